@@ -119,6 +119,8 @@ def knob(s: Sizes) -> Part:
                 depth_mm=handle_thread_mm(s),
                 thread=s.handle_thread,
                 through=False,
+                note="its mouth countersunk to the thread's outside before the tap, so that the"
+                " handle's shoulder seats flat, and the stub's",
             ),
             TurnedBall(
                 name="ball",

@@ -226,6 +226,7 @@ def knob() -> Route:
         None,
         said("thread", "M6", "screw"),
         makes=["knob hole"],
+        text="tap knob hole, its mouth countersunk first",
     )
     cut = {
         "shape": "face",

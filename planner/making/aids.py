@@ -77,7 +77,7 @@ class Aid(Value, frozen=True):
 
     length_mm: of the aid itself; grip_mm: what is left to hold it by and parted off. sawn: whether it
     is sawn from bar; a bit of HSS is bought as it is. quantity: how many of it. deep_mm: how deep work
-    goes into a bush. drill_mm: of the drill it is made with, where its size is said.
+    goes into a bush. drill_mm: of the drill it is made with, where its size is said. size_mm: its size.
     """
 
     name: str
@@ -92,6 +92,7 @@ class Aid(Value, frozen=True):
     quantity: int = 1
     deep_mm: float = 0.0
     drill_mm: float = 0.0
+    size_mm: float = 0.0
 
     @property
     def piece(self) -> str:
@@ -154,12 +155,12 @@ class _Aids:
         section, metal = bar(shape, width_mm, self.steel, self.shop)
         size = self.numbers.size(size_mm)
         return Aid(name, size, section, up(long_mm, 1.0), metal, self.number, made, spare, True,
-                   quantity)  # fmt: skip
+                   quantity, size_mm=size_mm)  # fmt: skip
 
     def _bit(self, name: str, across_mm: float, long_mm: float, made: str) -> Aid:
         section = Section("square" if name == "bit for the fly cutter" else "round", across_mm)
         return Aid(name, self.numbers.size(across_mm), section, long_mm, HSS, self.number, made,
-                   sawn=False)  # fmt: skip
+                   sawn=False, size_mm=across_mm)  # fmt: skip
 
     def _tools(self) -> Iterator[Aid]:
         series = self.shop.job.series
@@ -179,8 +180,11 @@ class _Aids:
                     grip=False,
                 )  # fmt: skip
                 yield replace(bar_, drill_mm=bit)
-                yield self._bit(f"bit for the {name}", bit, series.up(1.2 * wide, 1.0),
-                                "ground to a boring tool's edge")  # fmt: skip
+                long = bars.bit_long_mm(self.setup.ops, op, series)
+                cutter = self._bit(f"bit for the {name}", bit, long,
+                                   "ground to a boring tool's edge, no longer: its back stays within"
+                                   " the bar, where the micrometer goes")  # fmt: skip
+                yield replace(cutter, size=f"{cutter.size}, {self.numbers.size(long)} long")
                 if self.shop.job.shop.measuring.dial_indicator:
                     yield self._setting_gauge(wide)
             if tool.centre_out_mm:

@@ -114,6 +114,17 @@ class Holding(Value, frozen=True):
     centre: bool = False
 
 
+def one_by_one(held: Holding, job: Job) -> str:
+    """What is said where several are made off one bar: it has one end, the next one's is in it."""
+    if job.attachment.quantity == 1:
+        return ""
+    end = "faced and centred" if held.centre else "faced"
+    return (
+        f"the {job.attachment.quantity} one after the other, each through to its parting off; only then"
+        f" is the bar drawn out for the next, its end {end}"
+    )
+
+
 def holdings(attachment: Attachment, job: Job) -> dict[tuple[str, str], Holding]:
     """How every piece is held, by part and piece.
 

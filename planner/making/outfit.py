@@ -15,12 +15,11 @@ from parts.standard.materials import material
 from parts.standard.threads import thread
 from parts.value import Value
 from planner.job.tables import Job
-from planner.making import flame
 from planner.making.aids import Aid
 from planner.making.records import SENT
 from planner.making.route import Operation, Route
 from planner.making.ways.screwed import GAUGE_NUT
-from planner.making.welding import FILLERS
+from planner.making.welding import fillers
 from planner.making.workshop import Workshop
 
 Has = Literal["yes", "no", "made first", "look"]
@@ -219,7 +218,7 @@ def bit_for(aid: Aid, job: Job) -> str:
 
 def _consumables(route: Route, job: Job) -> Iterator[Item]:
     made = {aid.name for aid in route.aids}
-    fillers = flame.RODS if flame.by_flame(Workshop(job, None)) else FILLERS
+    known = fillers(Workshop(job, None))
     for op in _here(route):
         setup = route.setups[op.setup - 1]
         words = [op.coolant] if op.coolant and op.coolant != "dry" else []
@@ -230,9 +229,7 @@ def _consumables(route: Route, job: Job) -> Iterator[Item]:
         if op.kind == "weld" and setup.stage is Stage.JOINING:
             groups = [material(m.blank.material).group for m in members(setup.on.part)]
             words += [
-                f"filler {job.series.words(fillers[g])}"
-                for g in dict.fromkeys(groups)
-                if g in fillers
+                f"filler {job.series.words(known[g])}" for g in dict.fromkeys(groups) if g in known
             ]
         for name in words:
             yield Item("consumable", name, (op.setup,), "look", "")

@@ -21,6 +21,7 @@ from planner.making.model import (
 )
 
 if TYPE_CHECKING:
+    from planner.making.aids import Aid
     from planner.making.route import Operation
 
 SENT = {
@@ -204,6 +205,27 @@ def _measure(one: Measure) -> dict[str, Any]:
         "how": one.how,
         "blank": True,
     }
+
+
+def aid(one: Aid, saw_mm: float | None) -> dict[str, Any]:
+    """An aid; saw_mm: what the cut list saws it to, None where it has no piece of it."""
+    found: dict[str, Any] = _r(
+        {
+            "setup": one.setup,
+            "name": one.name,
+            "size_mm": one.size_mm,
+            "shape": one.section.shape,
+            "stock_mm": one.section.width_mm,
+            "long_mm": one.length_mm,
+            "deep_mm": one.deep_mm or None,
+            "drill_mm": one.drill_mm or None,
+            "quantity": one.quantity,
+            "sawn": one.sawn,
+            "saw_mm": saw_mm,
+            "made": one.made,
+        }
+    )
+    return found
 
 
 def operation(one: Operation, setup: SetUp) -> dict[str, Any]:

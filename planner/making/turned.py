@@ -30,6 +30,7 @@ from planner.making.holding import (
     SOFT_LEAST_MM,
     Hold,
     neck_mm,
+    one_by_one,
     parting_mm,
 )
 from planner.making.model import OUT_OF_BALANCE_RPM, Line, Op, SetUp, Tool
@@ -104,11 +105,9 @@ class Turning(Chucked):
             return
         out = self.numbers.rule(setup.hold.out_mm or 0.0)
         bar = f"{self.numbers.stock(self.stock.section)} {self.metal}"
-        ends = cuts.saw(self.profile.low, self.profile.high)
-        setup.add(
-            Op("rest", f"draw the bar {bar} out of the spindle, {out} from the jaws",
-               Tool("none", "none"), cut=ends, minutes=1.0)
-        )  # fmt: skip
+        setup.add(Op("rest", f"draw the bar {bar} out of the spindle, {out} from the jaws",
+                     Tool("none", "none"), cut=cuts.saw(self.profile.low, self.profile.high),
+                     minutes=1.0, note=one_by_one(self.held, self.shop.job)))  # fmt: skip
 
     def _part_off(self, setup: SetUp, at_mm: float) -> None:
         blade = parting_mm(self.shop.job.series)

@@ -149,11 +149,15 @@ class Plan:
 
         With the limits that follow from what is made already, as the route is shown.
         """
+        from planner.stock.aidpieces import aid_records
+        from planner.walking.aided import aided
         from planner.walking.walk import walk
 
         setups, operations = self.route.setup_records(), self.route.operation_records()
-        whole = self.made.attachment
-        return walk(whole.parts, self.job, setups, operations, self.file, "warning", whole.placed)
+        whole, of = self.made.attachment, (self.file, "warning")
+        found = walk(whole.parts, self.job, setups, operations, *of, whole.placed)
+        made = aid_records(self.route.aids, self.job)
+        return found + aided(whole.parts, self.job, setups, operations, made, *of)
 
     @property
     def operations(self) -> tuple[Operation, ...]:

@@ -6,14 +6,22 @@ Imported by output.plan.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from planner.job.tables import Job
 from planner.making.aids import Aid
 from planner.making.holding import facing_mm, sawn
+from planner.making.records import aid
 from planner.stock.pieces import Piece
 
 AIDS = "aids"
 """Whose the pieces are in the cut list."""
+
+
+def aid_records(aids: Iterable[Aid], job: Job) -> list[dict[str, Any]]:
+    """The aids as data, each with what the cut list saws it to."""
+    sawn_to = {piece.piece: piece.cut_mm for piece in aid_pieces(aids, job)}
+    return [aid(one, sawn_to.get(one.piece)) for one in aids]
 
 
 def aid_pieces(aids: Iterable[Aid], job: Job) -> tuple[Piece, ...]:

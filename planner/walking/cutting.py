@@ -20,7 +20,7 @@ from planner.walking.fixed import Fixed
 from planner.walking.gauging import measured
 from planner.walking.held import Held
 from planner.walking.knurled import wheel_comes
-from planner.walking.mouths import swings_clear
+from planner.walking.mouths import mouth_eased, swings_clear
 from planner.walking.order import before_it, work_done_here
 from planner.walking.parting import parted
 from planner.walking.piloted import piloted
@@ -80,6 +80,7 @@ def operate(
         work_done_here(do, shop)
     slides_travel(do, shop)
     swings_clear(do)
+    mouth_eased(do)
     if kind == "slit" and cut.regions:
         sawn_round(do, shop)
     if kind == "knurl":

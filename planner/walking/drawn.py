@@ -1,4 +1,5 @@
-"""Whether a bar through the spindle is drawn out where more of it stands out than before.
+"""Whether a bar through the spindle is drawn out where more of it stands out than before, and each
+piece of several parted off it before the next is begun.
 
 Imported by planner.walking.walk.
 """
@@ -16,12 +17,31 @@ BAR = "bar through the spindle"
 DRAWN = ("drawn out", "draw the bar")
 """Words of who draws it."""
 
+IN_TURN = "one after the other"
+"""Words of several pieces off one bar: it has one end, and the next one's is within it."""
+
 SAME_MM = 0.5
 """Drawn by less, nobody opens a chuck."""
 
 
-def drawn_out(setups: Sequence[Record], operations: Sequence[Record], faults: Faults) -> None:
-    """Each set-up that has more of a bar out of the jaws than the one before says that it is drawn."""
+def drawn_out(
+    setups: Sequence[Record], operations: Sequence[Record], faults: Faults, quantity: int = 1
+) -> None:
+    """Each set-up that has more of a bar out of the jaws than the one before says that it is drawn.
+
+    quantity: of each part; of several the step that draws the bar says that they go one by one.
+    """
+    for one in operations if quantity > 1 else ():
+        if one.get("kind") != "rest" or (one.get("cut") or {}).get("shape") != "saw":
+            continue
+        if IN_TURN not in f"{one.get('text')} {one.get('note')}":
+            faults.key = f"step {one.get('number')}"
+            faults.refuse(
+                "route-words",
+                f"{quantity} off one bar, each step done for all of them",
+                "the bar has one end to work on",
+                "Say that they are made one after the other, each parted off before the next",
+            )
     out: dict[object, float] = {}
     for setup in setups:
         said, hold = str(setup.get("holding")), setup.get("hold") or {}

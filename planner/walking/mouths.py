@@ -1,4 +1,5 @@
-"""Whether a facing cutter in a boring bar turns clear of what stands beside the mouth that it cuts.
+"""Whether a facing cutter in a boring bar turns clear of what stands beside the mouth that it cuts;
+whether a tapped mouth on which a shoulder seats is countersunk.
 
 Imported by planner.walking.cutting.
 """
@@ -44,6 +45,24 @@ def swings_clear(do: Doing) -> None:
             mouth = _other_mouth(do, bore, axis)
             if mouth is not None:
                 _free(do, axis, mouth, across, thick)
+
+
+def mouth_eased(do: Doing) -> None:
+    """A tap raises a burr round its hole, on which no shoulder seats: a ball is turned on a stub, and
+    screwed on for good, against a mouth that is countersunk first (common practice)."""
+    own = do.piece.features.get(str(do.operation.get("feature") or ""))
+    if do.kind != "tap" or not isinstance(own, f.TappedHole) or own.through:
+        return
+    if not any(isinstance(one, f.TurnedBall) for one in do.piece.features.values()):
+        return
+    said = f"{do.operation.get('text')} {do.operation.get('note')}"
+    if "countersunk" not in said and "countersink" not in said:
+        do.faults.refuse(
+            "route-words",
+            f"{own.name}: its mouth as it is tapped",
+            "a shoulder seats on it, and not on a burr",
+            "Say that it is countersunk before it is tapped",
+        )
 
 
 def _other_mouth(do: Doing, bore: f.Bore, axis: Line) -> tuple[float, int] | None:

@@ -79,7 +79,8 @@ class Shop(Value, frozen=True):
     at where it says none; inch: whether the lathe is taken for one in inches; jaws_mm: how far its
     chuck's jaws stand out, 0 where that is not looked at; gears: the wheels that may divide, said or
     usual; circles: of a divided plate on its spindle; head: whether there is a dividing head;
-    slide_mm, cross_mm: how far its milling slide and its cross slide travel, 0 where not looked at.
+    slide_mm, cross_mm: how far its milling slide and its cross slide travel, 0 where not looked at;
+    quantity: how many of each part are made.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -110,6 +111,7 @@ class Shop(Value, frozen=True):
     head: bool = False
     slide_mm: float = 0.0
     cross_mm: float = 0.0
+    quantity: int = 1
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -163,4 +165,5 @@ def shop_of(job: Job) -> Shop:
         job.shop.dividing_head_ratio is not None,
         owned.slide_travel_mm,
         owned.cross_travel_mm or 0.0,
+        job.attachment.quantity,
     )

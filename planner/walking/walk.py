@@ -109,7 +109,7 @@ class _Walk:
                 idle = "a set-up without a step", "it serves nothing", "Leave it out"
                 self.faults.refuse("route-record", *idle)
         brushed_in_time(setups, operations, self.faults)
-        drawn_out(setups, operations, self.faults)
+        drawn_out(setups, operations, self.faults, self.shop.quantity)
         self._all_done()
         return tuple(self.faults.found)
 

@@ -7,7 +7,10 @@ import re
 import pytest
 from making.shops import SHOPS, of, shop
 
+from parts.part import Joined
 from planner.making.outfit import Item, outfit
+from planner.making.welding import weld_sheet
+from planner.making.workshop import Workshop
 from planner.output.sheets.outfit import outfit_lines
 
 
@@ -116,6 +119,32 @@ def test_a_torch_is_given_its_rods(process: str | None, listed: str) -> None:
     fillers = [one.name for one in outfit(route, job) if one.name.startswith("filler")]
     assert fillers and all(listed in one for one in fillers)
     assert any(("E7018" in one) == (process != "gas") for one in fillers)
+
+
+@pytest.mark.parametrize(
+    ("process", "own", "others"),
+    [
+        ("MIG", "G3Si1 (ER70S-6)", ("W3Si1", "E7018", "TIG", "stick")),
+        ("TIG", "W3Si1 (ER70S-6)", ("G3Si1", "E7018", "MIG", "stick")),
+        ("stick", "E42 4 B (E7018), dry", ("G3Si1", "W3Si1", "TIG", "MIG")),
+    ],
+)
+def test_the_weld_sheet_names_the_filler_of_its_own_process(
+    process: str, own: str, others: tuple[str, ...]
+) -> None:
+    """Wires of ISO 14341 are for MIG, rods of ISO 636 for TIG, covered electrodes of ISO 2560 for a
+    stick welder: one who has the one cannot burn the other."""
+    machines = {"mill": {"speeds": [500, 930]}, "welder": {"process": process}}
+    job, whole, route = of(**{"shop.machines": machines})
+    named = [one.name for one in outfit(route, job) if one.name.startswith("filler")]
+    assert named == [f"filler {own}"]
+    sheets = [
+        weld_sheet(one, Workshop(job, None))[0]
+        for one in whole.parts
+        if isinstance(one.blank, Joined)
+    ]
+    assert sheets and all(one.endswith(f"; filler {own}") for one in sheets)
+    assert not any(word in one for word in others for one in (*named, *sheets))
 
 
 @pytest.mark.parametrize(

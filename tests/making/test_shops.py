@@ -205,7 +205,9 @@ def test_a_class_set_goes_by_set_ups() -> None:
     assert "12 of each: every set-up is done for all of them" in text
     # what is fitted to one is not given another's; a chuck that stays closed is not left for later
     assert (
-        "Where the chuck is not opened since, or holds as before, the set-up follows at once on the"
+        "A bar has one end: where pieces come off a bar through the spindle each is made as far as its"
+        " parting off, and then the next piece's end is faced, and centred where a centre holds it."
+        " Where the chuck is not opened since, or holds as before, the set-up follows at once on the"
         " same piece. What is turned to a bore as it came out, bored in its own housing or spotted"
         " through another part fits that one alone: stamp both with one number where nothing bears,"
         " before the next pair is begun."

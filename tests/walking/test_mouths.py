@@ -66,3 +66,17 @@ def test_a_short_one_leaves_the_rim_of_the_face() -> None:
     (one,) = told("bench-lathe", steps, front)
     assert (one.value, one.limit) == ("a cutter 30 mm across", "the face is 35 mm wide")
     assert one.remedy == "Grind one longer than the face is wide"
+
+
+@pytest.mark.parametrize("name", SHOPS)
+def test_the_knobs_mouth_is_countersunk_before_it_is_tapped(name: str) -> None:
+    """As it was: tapped, and nothing said of the burr that the handle's shoulder came against (common
+    practice: a mouth is countersunk to the thread's outside)."""
+    steps = copy.deepcopy(planned(name)[2].operation_records())
+    (tap,) = (one for one in steps if one["kind"] == "tap" and one["part"] == "knob")
+    assert tap["note"].startswith("its mouth countersunk to the thread's outside before the tap")
+    assert told(name, steps, tap) == []
+    tap["note"] = ""
+    assert [(one.code, one.limit) for one in told(name, steps, tap)] == [
+        ("route-words", "a shoulder seats on it, and not on a burr")
+    ]

@@ -5,6 +5,8 @@ Imported by making.across, making.inplace and making.aids.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from msgspec.structs import replace
 
 from parts import features as f
@@ -12,6 +14,7 @@ from parts.standard.drills import drill_at_least
 from parts.standard.holding import holding_limit
 from parts.standard.series import Series
 from parts.value import Value
+from planner.making.model import Op
 from planner.making.near import below, same
 from planner.making.workshop import Workshop
 
@@ -32,6 +35,9 @@ BAR_STEP_MM = 1.0
 
 BIT_PART, LEAST_BIT_MM = 1 / 3, 2.0
 """A bit is a third as thick as its bar, and no thinner than this (common practice)."""
+
+BIT_HELD = 0.55
+"""It is held in so much of its bar: past the middle, where its screw bears (common practice)."""
 
 
 BARREL_MM = 32.0
@@ -83,6 +89,26 @@ BETWEEN_CENTRES = BarKind("boring bar between centres", 0.75, 1.0, True)
 def bit_mm(bar_mm: float, series: Series) -> float:
     """The bit across a bar."""
     return max(series.down(BIT_PART * bar_mm, BAR_STEP_MM), series.down(LEAST_BIT_MM, BAR_STEP_MM))
+
+
+def bit_long_mm(ops: Sequence[Op], op: Op, series: Series) -> float:
+    """How long a bit is: to the back of its bar in the hole that it begins in, and for a much wider
+    bore another one, that goes past the bar's middle there too.
+
+    ops: of the set-up, in their order; op: one of them that is bored by the bar.
+    """
+    bar_mm, hole, long = op.tool.diameter_mm or 0.0, 0.0, 0.0
+    for one in ops:
+        if one.tool.name != op.tool.name or "before_mm" not in one.cut:
+            continue
+        out = (one.cut["after_mm"] - bar_mm) / 2
+        if not hole or below(long - out, BIT_HELD * bar_mm):
+            hole = one.cut["before_mm"]
+            long = series.down((bar_mm + hole) / 2, 0.5)
+            long = max(long, series.up(out + BIT_HELD * bar_mm, 0.5))
+        if one is op:
+            break
+    return long or series.down(bar_mm, 0.5)
 
 
 def long_mm(work: Passing, bar_mm: float, series: Series) -> float:

@@ -19,10 +19,12 @@ HEADS = {
 
 
 FITTED = (
-    "Where the chuck is not opened since, or holds as before, the set-up follows at once on the same"
-    " piece. What is turned to a bore as it came out, bored in its own housing or spotted through"
-    " another part fits that one alone: stamp both with one number where nothing bears, before the next"
-    " pair is begun."
+    "A bar has one end: where pieces come off a bar through the spindle each is made as far as its"
+    " parting off, and then the next piece's end is faced, and centred where a centre holds it. Where"
+    " the chuck is not opened since, or holds as before, the set-up follows at"
+    " once on the same piece. What is turned to a bore as it came out, bored in its own housing or"
+    " spotted through another part fits that one alone: stamp both with one number where nothing bears,"
+    " before the next pair is begun."
 )
 """Said where there are several of each (common practice: what is fitted is numbered)."""
 

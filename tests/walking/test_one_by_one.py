@@ -1,0 +1,39 @@
+"""Several off one bar are made one after the other: a bar has one end to face and centre.
+
+By hand: six rods of 80 off a bar of 500 are one bar until each is parted; while the first is in it, the
+end of the second is metal within the bar (common practice).
+"""
+
+from __future__ import annotations
+
+import copy
+
+from making.shops import of
+
+from planner.walking.walk import walk
+
+
+def test_pieces_off_one_bar_are_parted_before_the_next_is_begun() -> None:
+    """As it was: the bar drawn out and its end centred "for all of them", then all turned."""
+    job, whole, route = of("bench-lathe", **{"lathe.spindle_bore": 30, "attachment.quantity": 6})
+    setups, steps = route.setup_records(), route.operation_records()
+    assert walk(whole.parts, job, setups, steps, placed=whole.placed) == ()
+    drawn = [one["number"] for one in steps if one["text"].startswith("draw the bar")]
+    assert drawn
+    assert {steps[number - 1]["note"] for number in drawn} <= {
+        "the 6 one after the other, each through to its parting off; only then is the bar drawn out for"
+        " the next, its end faced and centred",
+        "the 6 one after the other, each through to its parting off; only then is the bar drawn out for"
+        " the next, its end faced",
+    }
+    spoiled = copy.deepcopy(list(steps))
+    for number in drawn:
+        spoiled[number - 1]["note"] = ""
+    found = walk(whole.parts, job, setups, spoiled, placed=whole.placed)
+    assert [one.key for one in found] == [f"step {number}" for number in drawn]
+    assert {(one.code, one.limit) for one in found} == {
+        ("route-words", "the bar has one end to work on")
+    }
+    # one alone has nobody to wait for
+    job, whole, route = of("bench-lathe", **{"lathe.spindle_bore": 30})
+    assert not any("one after the other" in one["note"] for one in route.operation_records())
