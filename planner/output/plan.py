@@ -154,10 +154,10 @@ class Plan:
         from planner.walking.walk import walk
 
         setups, operations = self.route.setup_records(), self.route.operation_records()
-        whole, of = self.made.attachment, (self.file, "warning")
-        found = walk(whole.parts, self.job, setups, operations, *of, whole.placed)
-        made = aid_records(self.route.aids, self.job)
-        return found + aided(whole.parts, self.job, setups, operations, made, *of)
+        whole, made = self.made.attachment, aid_records(self.route.aids, self.job)
+        steps = whole.parts, self.job, setups, operations
+        found = walk(*steps, self.file, "warning", whole.placed)
+        return found + aided(*steps, made, self.file, "warning")
 
     @property
     def operations(self) -> tuple[Operation, ...]:
