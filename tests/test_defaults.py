@@ -22,6 +22,9 @@ OWN = "a choice of this design"
 BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/aids Aid grip_mm": (0.0, NONE),
     "planner/making/aids Aid quantity": (1, ONE),
+    "planner/making/aids Aid size_mm": (0.0, NONE),
+    "planner/walking/drawn drawn_out quantity": (1, ONE),
+    "planner/walking/shop Shop quantity": (1, ONE),
     "planner/making/aids _aid quantity": (1, ONE),
     "planner/making/route Route least_changes": (0, NONE),
     "planner/making/workshop end_mill deep_mm": (0.0, "no deeper than a short one cuts"),
