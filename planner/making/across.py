@@ -372,7 +372,7 @@ class Across(Holds):
         if plate is None:
             instead = "Bore it on the cross slide with a bar between centres"
             if not one.through:  # no bar goes in from one side alone
-                instead = "Bore it on the cross slide, the tool set over in the headstock's chuck"
+                instead = "Have it bored where there is one"
             lacking = "a four-jaw chuck or a faceplate large enough"
             self.shop.lacks(self.on.part.name, lacking, instead)
             words = f"on the faceplate, its {rests.rpartition('.')[2]} side flat on it{true}"

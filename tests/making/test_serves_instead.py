@@ -36,7 +36,7 @@ def test_a_blind_bore_is_not_bored_by_a_bar_that_must_go_through() -> None:
         o for member in block.blank.members for o in member.features if o.name in own - {None}
     ]
     assert not bore.through
-    instead = "Bore it on the cross slide, the tool set over in the headstock's chuck"
+    instead = "Have it bored where there is one"
     assert one["hold"]["instead"] == instead
     assert (one["part"], instead) in {(o.part, o.remedy) for o in route.missing}
 
