@@ -5,7 +5,12 @@ from __future__ import annotations
 import pytest
 from making.shops import of
 
+from parts.features import Hole, TappedHole
+from parts.part import every_feature
 from planner.walking.walk import walk
+
+PITCHES = {"M3": 0.5, "M4": 0.7, "M5": 0.8, "M6": 1.0, "M8": 1.25, "M10": 1.5}
+"""ISO 261, coarse, mm (from memory)."""
 
 
 @pytest.mark.parametrize(
@@ -37,3 +42,37 @@ def test_a_depth_below_another_hole_says_from_where(
     for one in sunk:
         one["text"] = one["text"].replace(said, " deep")
     assert told() == [f'"{one["text"]}"' for one in sunk]
+
+
+@pytest.mark.parametrize("example", ["bench-lathe", "engine-lathe"])
+def test_before_a_tap_a_hole_is_drilled_as_deep_as_its_drawing_has_it(example: str) -> None:
+    """Three threads deeper than the full ones, for the tap's lead (common practice). By a rule "M5 6.25
+    deep, drill 8.65" was drilled 8.5."""
+    _, whole, route = of(example)
+    blind = {
+        one.name: one
+        for part in whole.parts
+        for _, one in every_feature(part)
+        if isinstance(one, TappedHole) and not one.through
+    }
+    (clear,) = (
+        one.depth_mm
+        for part in whole.parts
+        for _, one in every_feature(part)
+        if isinstance(one, Hole) and one.name == "clamp screw hole"
+    )
+    drills = [
+        one
+        for one in route.operation_records()
+        if one["feature"] in blind and one["kind"] == "drill" and " mm deep" in one["text"]
+    ]
+    assert len(drills) > 3
+    odd = 0
+    for step in drills:
+        hole = blind[step["feature"]]
+        pitch = PITCHES[hole.thread.partition("-")[0]]
+        above = clear if hole.name == "clamp screw thread" else 0.0  # it lies under its clear hole
+        deep = round(above + hole.depth_mm + 3 * pitch, 2)
+        assert f", {deep:g} mm deep" in step["text"], step["text"]
+        odd += deep % 0.5 > 0
+    assert odd or example == "engine-lathe"

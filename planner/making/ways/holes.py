@@ -142,6 +142,13 @@ class Holes:
             return None
         return pilot.diameter_mm if least <= pilot.diameter_mm < want_mm else None
 
+    def _deep(self, feature: f.Hole, deep: float) -> str:
+        """How deep a hole is drilled: by a rule, but before a tap as its drawing has it."""
+        halves = abs(2 * deep - round(2 * deep)) < 1e-6
+        tapped = isinstance(feature, f.TappedHole) and not feature.through
+        exact = tapped and not (halves or self.numbers.inch)
+        return self.numbers.caliper(deep) if exact else self.numbers.rule(deep)
+
     def drill(
         self,
         feature: f.Hole,
@@ -174,7 +181,7 @@ class Holes:
         elif parted:
             text += f", {self.numbers.rule(deep)} deep, past where it is parted off"
         elif (feature.opens_into and feature.through) or not (last or feature.through):
-            text += f", {self.numbers.rule(deep)} deep"
+            text += f", {self._deep(feature, deep)} deep"
         if deep > 3 * size:
             text += f"; {DRILL_FEED_NOTE}"
         op = Op("drill", text, tool, feature, last, cuts.hole(self.line, span, size),
