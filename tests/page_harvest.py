@@ -19,7 +19,7 @@ _seen: dict[str, None] = {}
 def _noted(
     measured: Any, rig: Any, earlier: Any = advice.NOTHING, numbers: Any = METRIC, **more: Any
 ) -> Any:
-    case = [to_builtins(measured), to_builtins(rig), to_builtins(earlier), numbers.inch]
+    case = [*(to_builtins(one, enc_hook=float) for one in (measured, rig, earlier)), numbers.inch]
     _seen.setdefault(json.dumps(case))
     return _real(measured, rig, earlier, numbers, **more)
 

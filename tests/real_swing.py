@@ -9,7 +9,6 @@ read off it.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import inf
 
 import numpy as np
@@ -19,6 +18,7 @@ from real_things import Points, Thing, posed_points
 from parts.attachment import Attachment, Carrier
 from parts.features import GroundPoint, SawnNotch
 from parts.part import Bought, Part, every_feature
+from parts.value import Value
 from planner.geometry.envelope import Outline, lowest, swinging_outlines
 from planner.geometry.swept import deepest
 
@@ -31,8 +31,7 @@ WAYS = np.array((np.cos(ROUND), np.sin(ROUND)))
 missed by no more than 1 - cos 0.5 degrees of its distance."""
 
 
-@dataclass(frozen=True)
-class Outside:
+class Outside(Value, frozen=True):
     """A thing that stands out of the envelope: by how much, and where its worst point lies at rest."""
 
     name: str
@@ -115,8 +114,7 @@ def outside(
     return found
 
 
-@dataclass(frozen=True)
-class Reached:
+class Reached(Value, frozen=True):
     """A reach as the envelope says it and as points of the solids have it, mm."""
 
     what: str

@@ -198,7 +198,7 @@ def test_what_is_read_at_the_machine_is_twelve_points_or_more(book: Read) -> Non
 def test_a_long_tables_head_stands_again_on_each_page(book: Read) -> None:
     first = next(page for _, title, page in book.marks if title == "Order of the work")
     last = next(page for _, title, page in book.marks if title == "Housing")
-    head = "set-up part piece machine steps done"
+    head = "set-up part piece machine steps page done"
     there = [page for page in range(first, last) if head in book.words[page]]
     assert there == list(range(first, first + len(there))) and len(there) > 1
     assert head not in book.words[last]

@@ -6,7 +6,6 @@ bore; each model takes well under a second.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -19,6 +18,7 @@ from parts.housing import nut_relief_mm
 from parts.sizes import ROD_PLAY_MM, Sizes
 from parts.standard.fasteners import washer
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.checking.strength import Link, clamp_hold, cutting_load, deflection_links, strengths
 from planner.output.plan import Plan
 from planner.sums import mechanics as m
@@ -208,8 +208,7 @@ def _bare(plan: Plan) -> float:
 # The clamp in plane stress, a section across the rod: bore at the origin, x to the front, leaf below.
 
 
-@dataclass(frozen=True)
-class Clamp:
+class Clamp(Value, frozen=True):
     bore: float
     depth: float
     offset: float
@@ -331,8 +330,7 @@ def mesh(c: Clamp, fine: int) -> Any:
     return fem.MeshQuad(place, np.ascontiguousarray(corners))
 
 
-@dataclass(frozen=True)
-class Solved:
+class Solved(Value, frozen=True):
     """For one newton a millimetre of width: the bore's closing; force on the rod a newton more, once it
     bears; greatest stress in hinge and leaf, before (free) and after (held)."""
 

@@ -145,9 +145,9 @@ def test_a_plates_sizes_are_these_and_no_others() -> None:
     # over 25.4, a limit rounded inward: 0.05 mm is 0.00197 in, 0.02 is 0.00079, 0.015 is 0.00059; what
     # no decimals say to three, with the general tolerance of those; 60 and 12 are bought
     inch = {"1.9685 ±0.0019", "3.937", "0.787", "3.150", "0.7874 ±0.0007",
-            "1.575", "2.3622", "0.4724", "0.236", "1.181"}  # fmt: skip
+            "1.575", "2.362 (60 mm)", "0.472 (12 mm)", "0.236", "1.181"}  # fmt: skip
     leaders = {
-        ("M6-6H 0.591 deep", "drill 5 mm, 0.1969, 0.709 deep"),
+        ("M6-6H 0.591 deep", "drill 5 mm, 0.1969, 45/64 deep"),
         ("Ø0.3937 H7 (+0.0005/0.0000)", "reamed through"),
         ("2× Ø0.354", "through"),
     }
@@ -158,7 +158,7 @@ def test_a_pins_sizes_are_these_and_no_others() -> None:
     # 20 g6 is -0.007/-0.020 (ISO 286-2)
     assert said(sheet(PIN)) == {
         *(("50", "", ""), ("35", "", ""), ("80", "", ""), ("Ø30", "", "")),
-        *(("Ø20 g6", "-0.007", "-0.02"), ("Ø12 own", "-0.03", "-0.15")),
+        *(("Ø20 g6", "-0.007", "-0.020"), ("Ø12 own", "-0.03", "-0.15")),
         *(("M6 12 deep", "drill 5 mm, 15 deep"), ("M12 × 15",), ("Ø6", "through")),
     }
     textures = [one.words for one in sheet(PIN).items if isinstance(one, TextureSymbol)]

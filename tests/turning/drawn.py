@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from random import Random
 from typing import Any
@@ -15,6 +14,7 @@ from turning.trial import BallTrial
 from parts.attachment import Attachment, attachment
 from parts.sizes import Sizes
 from parts.tool import nose_radius_mm
+from parts.value import Value
 from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.sizing.apply import size_up
@@ -46,8 +46,7 @@ CENTRE: Keys = {"turning.tailstock_centre": {"diameter": 8, "point_length": 10}}
 DIALS: Keys = {"lathe.carriage_division": 0.1, "lathe.cross_slide_division": 0.025}
 
 
-@dataclass(frozen=True)
-class Made:
+class Made(Value, frozen=True):
     """An attachment, and what swings of it."""
 
     attachment: Attachment
@@ -66,8 +65,7 @@ def made_for(example: str) -> Made:
     return Made(whole, head_of(whole, nose_radius_mm(whole.sizes)))
 
 
-@dataclass(frozen=True)
-class Case:
+class Case(Value, frozen=True):
     """A job of one ball or hollow, and its plan."""
 
     job: Job

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from math import acos, degrees, pi, sqrt
 
 import numpy as np
+from msgspec import Struct, field
 from turning.simulator import GRID_MM, HAIR_MM, Column
 from turning.swinging import Head, nearest, poses
 from turning.trial import OFF_JAWS_MM, SHORT_MM, TRUE_MM
@@ -18,8 +18,7 @@ BASE_MM = 1000.0
 """Added to places along the spindle, so that all of the work counts as above zero."""
 
 
-@dataclass
-class HollowTrial:
+class HollowTrial(Struct, dict=True):
     """One hollow on trial; the pivot is the origin, z away from the chuck."""
 
     plan: SocketPlan

@@ -9,12 +9,13 @@ does not come.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import cos, inf, pi, radians, sin, tan
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
+from parts.value import Value
 from planner.turning.roughing import Step
 
 Column = NDArray[np.float64]
@@ -34,8 +35,7 @@ def places(low: float, high: float, walls: Sequence[float]) -> Column:
     return np.unique(np.concatenate([np.arange(low, high + GRID_MM, GRID_MM), both]))
 
 
-@dataclass
-class Work:
+class Work(Struct, dict=True):
     """The half profile: radius r at the places z; 0 where nothing is left."""
 
     z: Column
@@ -57,8 +57,7 @@ class Work:
         return Work(-self.z[::-1], self.r[::-1].copy())
 
 
-@dataclass(frozen=True)
-class Tools:
+class Tools(Value, frozen=True):
     """The roughing tools: the blade's width, the radius of its corners, the turning tool's nose."""
 
     width: float

@@ -7,7 +7,6 @@ them, their poses, and their distance from a work given as a profile.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from math import cos, hypot, inf, pi, sin, sqrt
 
@@ -18,6 +17,7 @@ from scipy.spatial import ConvexHull
 from turning.simulator import Column
 
 from parts.attachment import Attachment, Carrier
+from parts.value import Value
 from planner.geometry.envelope import Outline, swinging_outlines
 
 COARSE_MM = 0.05
@@ -42,8 +42,7 @@ Points = NDArray[np.float64]
 Chosen = NDArray[np.bool_]
 
 
-@dataclass(frozen=True)
-class Prism:
+class Prism(Value, frozen=True):
     """One convex prism of what swings.
 
     points: of its outline with the tip on top at radius zero: out along the tip, and square to it, away
@@ -86,8 +85,7 @@ class Prism:
         return (out * c + ahead * s).ravel(), np.hypot(out * s - ahead * c, self.off).ravel()
 
 
-@dataclass(frozen=True)
-class Head:
+class Head(Value, frozen=True):
     """All that swings of one attachment."""
 
     prisms: tuple[Prism, ...]

@@ -8,11 +8,11 @@ radii, angles, lengths, volumes.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 from math import acos, cos, inf, pi, radians, sin
 
 import numpy as np
+from msgspec import field
 from numpy.typing import NDArray
 from turning.simulator import (
     FAR_MM,
@@ -62,8 +62,7 @@ WALL_MM = 0.5
 Obstacles = Callable[[Work], Column]
 
 
-@dataclass
-class BallTrial(Wanted):
+class BallTrial(Wanted, dict=True):
     """One plan on trial.
 
     findings: the codes of what the planner says of it itself. every: whether what swings is looked at

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
+from msgspec import Struct
 from turning.simulator import HAIR_MM, Column, Tools
 
 from planner.job.tables import Job
 from planner.turning.model import BallPlan
 
 
-@dataclass
-class Wanted:
+class Wanted(Struct, dict=True):
     """A plan, and the job it is of."""
 
     plan: BallPlan

@@ -46,8 +46,8 @@ def _screw_cut(**more: Any) -> list[Finding]:
     every = plan.route.operation_records()
     name = next(o["part"] for o in every if o["feature"] == "shaft end thread")
     setups, steps = of_parts(plan, name)
-    die = next(o for o in steps if o["feature"] == "shaft end thread")
-    assert "by the die" in die["text"]
+    die = next(o for o in steps if " by the die" in o["text"])
+    assert die["feature"] == "shaft end thread"
     tool = die["tool"] | {"kind": "threading tool", "name": "HSS threading tool", "owned": True}
     cut = die | {"tool": tool | more, "speed_rpm": 120.0}
     steps = [cut if o is die else o for o in steps]
