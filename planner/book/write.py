@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
@@ -36,6 +37,9 @@ from planner.book.model import (
 from planner.drawing.frame import PAPERS
 from planner.drawing.lettering import FAMILY, FONT, printable
 from planner.drawing.pdf import NoPdf, has_pdf
+
+if TYPE_CHECKING:
+    import typst
 
 LOOK = Path(__file__).with_name("book.typ")
 
@@ -68,11 +72,18 @@ def book_pdf(book: Book, folder: Path) -> bytes:
     """
     if not has_pdf():
         raise NoPdf
+    source = _Source(book)
+    made = _compiler("\n".join(source.lines()), folder, source.pictures).compile(format="pdf")
+    if not isinstance(made, bytes):
+        raise TypeError(f"typst made {type(made).__name__}, not one PDF")
+    return made
+
+
+def _compiler(text: str, folder: Path, pictures: dict[str, str]) -> typst.Compiler:
+    """What sets a book's text, with the sheets' own letters alone."""
     import typst
 
-    source = _Source(book)
-    text = "\n".join(source.lines())
-    compiler = typst.Compiler(
+    return typst.Compiler(
         text.encode("utf-8"),
         root=str(folder),
         font_paths=typst.Fonts(
@@ -80,12 +91,8 @@ def book_pdf(book: Book, folder: Path) -> bytes:
             include_embedded_fonts=False,
             font_paths=[str(FONT.parent)],
         ),
-        sys_inputs=source.pictures,
+        sys_inputs=pictures,
     )
-    made = compiler.compile(format="pdf")
-    if not isinstance(made, bytes):
-        raise TypeError(f"typst made {type(made).__name__}, not one PDF")
-    return made
 
 
 class _Source:
