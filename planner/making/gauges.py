@@ -34,6 +34,9 @@ LEVEL_MM, TENTH_MM = 1.0, 0.002
 """What lies so nearly level is read by running an indicator of so fine divisions from one face to the
 other: no gauge block is so thin (common practice)."""
 
+TRAVEL_MM, HUNDREDTH_MM = 10.0, 0.01
+"""What lies a little farther apart, by one of so long a travel, and such divisions (common practice)."""
+
 
 class Gauges:
     """The shop's instruments."""
@@ -128,10 +131,9 @@ class Gauges:
         wide = size.max_mm - size.min_mm >= PART_OF_BAND * LEAVES_MM - 1e-9
         if kind == "gap" and size.max_mm <= FEELERS_MM and wide:
             other = Gauge("feeler gauge", kind, 0.0, FEELERS_MM, LEAVES_MM)
-        if kind == "height" and size.max_mm < LEVEL_MM and self.has.dial_indicator:
-            other = Gauge(
-                "dial indicator", kind, 0.0, LEVEL_MM, TENTH_MM
-            )  # run from one to the other
+        if kind == "height" and size.min_mm < LEVEL_MM and self.has.dial_indicator:
+            reads = (LEVEL_MM, TENTH_MM) if size.max_mm < LEVEL_MM else (TRAVEL_MM, HUNDREDTH_MM)
+            other = Gauge("dial indicator", kind, 0.0, *reads)  # run from one to the other
         found = self.gauge(kind, size, wide_mm) or other
         shown = {"gap": "inside", "height": "length"}.get(kind, kind)
         words = self.numbers.between(size, found.resolution_mm)

@@ -99,13 +99,15 @@ def jaws_have_room(
 
 
 def borne_runs(
-    piece: Piece, ways: tuple[int, int, int], span: tuple[float, float], ends: tuple[float, float]
-) -> list[tuple[float, float]]:
+    piece: Piece, ways: tuple[int, int, int], span: tuple[float, float], ends: tuple[float, float],
+    stations: int = PATCH_STATIONS,
+) -> list[tuple[float, float]]:  # fmt: skip
     """From where to where the jaws bear on both faces, where nothing beside keeps them off.
 
-    ways: the way the jaws run, up, the way they close; span: the height gripped; ends: the faces.
+    ways: the way the jaws run, up, the way they close; span: the height gripped; ends: the faces;
+    stations: how many places along the work are looked at.
     """
-    places = even(*_reach(piece, ways[0]), PATCH_STATIONS)
+    places = even(*_reach(piece, ways[0]), stations)
     heights = even(min(span) + 0.1, max(span) - 0.1, 3)
     borne = _borne(piece, ways, places, heights, ends)
     found = []

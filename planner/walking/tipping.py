@@ -14,6 +14,16 @@ TIPS = 1.0
 the work (common practice)."""
 
 
+FINE, NEAR_MM = 600, 0.5
+"""Where that is near, the jaws are looked at in so many places along the work; and what counts as past
+by rounding only."""
+
+
+def _thrust(runs: list[tuple[float, float]], at: float) -> tuple[float, float] | None:
+    """How far past the jaws a place is, and the length that they grip; None where they bear nowhere."""
+    return min(((max(a - at, at - b, 0.0), b - a) for a, b in runs), default=None)
+
+
 def stays_down(do: Doing, held: Fixed) -> None:
     """A drill that pushes down past the end of the jaws, farther than they grip the work, tips it.
 
@@ -28,11 +38,12 @@ def stays_down(do: Doing, held: Fixed) -> None:
     for across, faces, low, high in held.jaws:
         along = 3 - up - across
         at = cut.line.through[along]
-        runs = borne_runs(do.piece, (along, up, across), (low, high), faces)
-        if not runs:
+        ways = (along, up, across)
+        found = _thrust(borne_runs(do.piece, ways, (low, high), faces), at)
+        if found is None or found[0] <= TIPS * found[1] + NEAR_MM:
             continue
-        past, grip = min((max(a - at, at - b, 0.0), b - a) for a, b in runs)
-        if past > TIPS * grip + 0.5:
+        past, grip = _thrust(borne_runs(do.piece, ways, (low, high), faces, FINE), at) or found
+        if past > TIPS * grip + NEAR_MM:
             do.faults.refuse(
                 "route-tips",
                 f"drilled {do.faults.mm(past)} past the jaws",

@@ -315,6 +315,11 @@ def test_what_no_instrument_spans_is_tried_with_what_is_made_to_size(job_with: J
     assert (slit.gauge.name, slit.gauge.most_mm) == ("feeler gauge", 2.0)
     level = gauges.length(limits(0.0, 0.03), "a.-x", "b.+x", "height")
     assert (level.gauge.name, level.gauge.most_mm) == ("dial indicator", 1.0)
+    # and where the limits lie on both sides of the thinnest block, by one of the longer travel: a dial
+    # gauge of 10 mm in hundredths (ISO 463, from memory)
+    near = gauges.length(limits(0.985, 1.025), "a.-x", "b.+x", "height")
+    assert (near.gauge.name, near.gauge.most_mm) == ("dial indicator", 10.0)
+    assert near.gauge.resolution_mm <= (1.025 - 0.985) / 4 + 1e-9
 
 
 @pytest.mark.parametrize(
