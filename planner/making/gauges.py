@@ -35,7 +35,7 @@ LEVEL_MM, TENTH_MM = 1.0, 0.002
 other: no gauge block is so thin (common practice)."""
 
 TRAVEL_MM, HUNDREDTH_MM = 10.0, 0.01
-"""What lies a little farther apart, by one of so long a travel, and such divisions (common practice)."""
+"""What lies a little farther apart, by one of such a travel and such divisions (common practice)."""
 
 
 class Gauges:
