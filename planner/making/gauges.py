@@ -131,7 +131,7 @@ class Gauges:
         wide = size.max_mm - size.min_mm >= PART_OF_BAND * LEAVES_MM - 1e-9
         if kind == "gap" and size.max_mm <= FEELERS_MM and wide:
             other = Gauge("feeler gauge", kind, 0.0, FEELERS_MM, LEAVES_MM)
-        if kind == "height" and size.min_mm < LEVEL_MM and self.has.dial_indicator:
+        if kind == "height" and size.min_mm < LEVEL_MM:
             reads = (LEVEL_MM, TENTH_MM) if size.max_mm < LEVEL_MM else (TRAVEL_MM, HUNDREDTH_MM)
             other = Gauge("dial indicator", kind, 0.0, *reads)  # run from one to the other
         found = self.gauge(kind, size, wide_mm) or other

@@ -320,6 +320,9 @@ def test_what_no_instrument_spans_is_tried_with_what_is_made_to_size(job_with: J
     near = gauges.length(limits(0.985, 1.025), "a.-x", "b.+x", "height")
     assert (near.gauge.name, near.gauge.most_mm) == ("dial indicator", 10.0)
     assert near.gauge.resolution_mm <= (1.025 - 0.985) / 4 + 1e-9
+    # a shop without one is to get one: no block is so thin there either
+    bare = Gauges(Workshop(job_with(**{"shop.measuring": {"dial_indicator": False}})))
+    assert bare.length(limits(0.0, 0.03), "a.-x", "b.+x", "height").gauge == level.gauge
 
 
 @pytest.mark.parametrize(
