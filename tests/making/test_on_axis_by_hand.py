@@ -277,6 +277,23 @@ def test_in_how_many_cuts_a_bore_is_bored(
 
 
 @pytest.mark.parametrize(
+    ("want", "deep", "to", "pilot"),
+    [
+        # common practice: over 13 a drill follows one of about half its size, past 20 it must. One of 8
+        # goes 8 diameters deep at most; past that one is bought, unless the solid takes the thick one
+        (22.0, 60.0, 8.0, 8.0), (22.0, 70.0, 8.0, 13.2), (18.0, 70.0, 8.0, None),
+        (13.0, 30.0, 8.0, None), (22.0, 70.0, 13.0, 13.0),
+    ],
+)  # fmt: skip
+def test_a_thick_drill_follows_a_thinner_one_bought_where_the_shops_do_not_reach(
+    job_with: JobWith, want: float, deep: float, to: float, pilot: float | None
+) -> None:
+    shop = Workshop(job_with(**{"shop.drills_to": f"{to:g} mm"}))
+    found = holes.Holes(shop, Gauges(shop), "p", Line("+x", ORIGIN)).pilot_mm(want, 0.0, deep)
+    assert found == (None if pilot is None else pytest.approx(pilot, abs=0.26))
+
+
+@pytest.mark.parametrize(
     ("size", "deep", "hole", "wide"),
     [
         # 40 deep: a bar of 10 in a hole of 12.5

@@ -53,6 +53,10 @@ SOLID_MM, PILOT, WEB = 13.0, 0.6, 0.25
 """A thicker drill follows one of no more than so much of its size: its web, a sixth to a quarter of it,
 cuts nothing (common practice)."""
 
+MOST_SOLID_MM = 20.0
+"""Thicker than this it follows one that is bought for it, where the shop's own do not reach: into the
+solid a small machine does not drive it (common practice)."""
+
 
 @singledispatch
 def drill_mm(feature: f.Hole, shop: Workshop) -> float:
@@ -134,13 +138,16 @@ class Holes:
     def pilot_mm(self, want_mm: float, before_mm: float, deep_mm: float) -> float | None:
         """The drill that a thick one follows into the solid, or into no more of a hole; or None.
 
-        It is as thick as so deep a hole asks of it too.
+        As thick as so deep a hole asks of it too; bought where it cannot be done without.
         """
         least = deep_mm / holding_limit("tool", "drill")
-        pilot = self.shop.drill(max(PILOT * want_mm, least + 0.5))
-        if want_mm <= SOLID_MM or pilot is None or before_mm >= WEB * want_mm:
+        if want_mm <= SOLID_MM or before_mm >= WEB * want_mm:
             return None
-        return pilot.diameter_mm if least <= pilot.diameter_mm < want_mm else None
+        tried = [self.shop.drill(max(PILOT * want_mm, least + 0.5))]
+        if want_mm > MOST_SOLID_MM:
+            tried.append(drill_at_most(PILOT * want_mm, self.shop.inch))
+        sizes = (one.diameter_mm for one in tried if one)
+        return next((one for one in sizes if least <= one < want_mm), None)
 
     def _deep(self, feature: f.Hole, deep: float) -> str:
         """How deep a hole is drilled: by a rule, but before a tap as its drawing has it."""
