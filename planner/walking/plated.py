@@ -28,8 +28,9 @@ WASHER_MM = 8.0
 STANDS_MM = 14.0
 """Strap and nut over what they press on: 8 and 6 at the least (common practice)."""
 
-BEARS_MM = 4.0
-"""To either side of its middle a strap's end bears on so much (common practice)."""
+BEARS_MM, BEARS_ON = 4.0, 0.85
+"""To either side of its middle a strap's end bears on so much, and so much of that is metal: a small hole
+may lie under it, no edge (common practice)."""
 
 WALL_MM, FOOT_MM = 8.0, 25.0
 """An angle plate's wall at the least, and its foot with room for a bolt (common practice)."""
@@ -165,11 +166,12 @@ def _bears(piece: Piece, held: Held, strap: Record, stands: Plane | None, faults
     points = np.array(np.meshgrid(*ways, indexing="ij")).reshape(3, -1).T
     there = piece.metal.has(points)
     inner = (points[:, face.along] - face.at) * way < 0
-    if abs(at[face.along] - face.at) > LIES_MM or not there[inner].all() or there[~inner].any():
+    bare = there[inner].mean() < BEARS_ON or there[~inner].any()
+    if abs(at[face.along] - face.at) > LIES_MM or bare:
         faults.refuse(
             "route-no-metal",
             f"a strap on {name}",
-            "there is no flat metal under all of its end",
+            "there is no flat metal under its end",
             "Let it bear where the face is whole",
         )
     for bolt in _bolts(strap):

@@ -143,7 +143,7 @@ SAID: dict[str, str] = {
         " Strap it on opposite sides"
     ),
     "a strap half off the work": (
-        "set-up 4: route-no-metal: a strap on blank.+z: there is no flat metal under all of its end."
+        "set-up 4: route-no-metal: a strap on blank.+z: there is no flat metal under its end."
         " Let it bear where the face is whole"
     ),
     "a bolt in the work": (
