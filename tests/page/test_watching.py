@@ -34,11 +34,11 @@ import planner.output.package.write as write
 signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell may have started it deaf to ctrl-C
 write.TOPICS = [one for one in write.TOPICS if one.name in {topics}]
 topics = write._write_topics
-def held(plan, folder, earlier, solids, tell):
+def held(plan, folder, earlier, solids, beside, tell):
     tell("begun")
     while os.path.exists({gate!r}):
         threading.Event().wait(0.02)
-    return topics(plan, folder, earlier, solids, tell)
+    return topics(plan, folder, earlier, solids, beside, tell)
 write._write_topics = held
 write._check_solids = lambda plan: None
 """
