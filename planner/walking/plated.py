@@ -29,8 +29,8 @@ STANDS_MM = 14.0
 """Strap and nut over what they press on: 8 and 6 at the least (common practice)."""
 
 BEARS_MM, BEARS_ON = 4.0, 0.85
-"""To either side of its middle the end of a strap bears on so much, and so much of that is metal: it may
-lie over a small hole, over no edge (common practice)."""
+"""To either side of its middle a strap bears on so much, and so much of that is metal: it may lie over
+a small hole, over no edge (common practice)."""
 
 WALL_MM, FOOT_MM = 8.0, 25.0
 """An angle plate's wall at the least, and its foot with room for a bolt (common practice)."""
