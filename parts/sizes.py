@@ -356,7 +356,7 @@ class Sizes(Value, frozen=True):
 
 
 LEVER_SEAT = 0.15
-"""How deep the clamp lever's seat is milled into its boss, in its diameters: it bears on 0.71 of one."""
+"""How deep the clamp lever's seat is milled into its boss, in diameters: it bears on 0.71 of one."""
 
 HINGE_BACK = 0.8
 """Where the hinge slit lies behind the rod's axis, in radii of the rod."""
