@@ -102,11 +102,11 @@ class Numbers(Lengths):
         In an inch shop a metric one is said in both. within_mm: rounded down, left off where it is 0.
 
         >>> INCH.asked(40.0, 0.1), INCH.asked(31.75, 0.0762), METRIC.asked(31.75, 0.05)
-        ('40 mm = 1.5748 in +- 0.0039', '1.250 in +- 0.003', '31.75 mm +- 0.05')
+        ('40 mm = 1.5748 in ±0.0039', '1.250 in ±0.003', '31.75 mm ±0.05')
         """
         if not self.inch:
             near = self.plain.micrometer(within_mm)
-            return f"{self.size(mm)} +- {near}" if within_mm else self.size(mm)
+            return f"{self.size(mm)} ±{near}" if within_mm else self.size(mm)
         metric = self._of_metric(mm)
         thousandths = (one / MM_PER_INCH * 1000 for one in (mm, within_mm))
         rough = all(abs(one - round(one)) < 1e-3 for one in thousandths)
@@ -114,7 +114,7 @@ class Numbers(Lengths):
         text = f"{METRIC.size(mm)} = " if metric else ""
         text += self.length(mm, places)
         down = floor(within_mm / MM_PER_INCH * 10**places + GRAIN) / 10**places
-        return f"{text} +- {down:.{places}f}" if within_mm else text
+        return f"{text} ±{down:.{places}f}" if within_mm else text
 
     def alike(self, *mm: float) -> tuple[str, ...]:
         """Sizes of a column, written in one way and without unit: in inches as fractions where all
