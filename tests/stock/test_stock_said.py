@@ -215,9 +215,7 @@ def test_what_costs_a_cent_is_saved_by_what_costs_nothing(job_with: JobWith, mad
     assert told(job, made, "own/")[0][0] == "turn-down"
 
 
-@pytest.mark.parametrize(
-    "length, order", [("1 in", "1 in"), ("1.02 in", "2 in"), ("2 in", "2 in")]
-)
+@pytest.mark.parametrize("length, order", [("1 in", "1 in"), ("1.02 in", "2 in"), ("2 in", "2 in")])
 def test_an_inch_bar_is_ordered_in_whole_inches(job_with: JobWith, length: str, order: str) -> None:
     job = job_with("inch-lathe", piece=[OWN | {"section": "round 3 in", "length": length}])
     sizes = attachment(size_up(job, "job.toml").sizes)
