@@ -333,7 +333,7 @@ def test_a_length_of_an_inch_job_is_spelled_in_inches_where_it_is_of_them(
 def test_a_section_to_be_written_by_hand_is_in_the_shops_own_unit() -> None:
     # 3 times 25.4 is not 76.2 to a float's last bit: on paper it is 3 in all the same
     flat = Section("flat", 101.6, 76.2)
-    assert spelled(flat, True) == "flat 4x3 in"
+    assert spelled(flat, True) == "flat 4 x 3 in"
     assert spelled(flat, False) == "flat 101.6x76.2 mm"
     odd = Section("round", 25.0, 0.0)
     assert spelled(odd, True) == "round 25 mm"

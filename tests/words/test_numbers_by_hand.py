@@ -47,9 +47,15 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("stock_at_least", (5.0,), "5 mm", "1/4 in"),  # 3.15 sixteenths
     # a bar of the other language is ordered by its own name (common practice): 25 / 25.4 = 0.9843
     ("stock", (Section("round", 25.0),), "round 25", "round 25 mm (0.984 in)"),
-    ("stock", (Section("tube", 40.0, 5.0),), "tube 40x5", "tube 40x5 mm (1.575x0.197 in)"),
+    ("stock", (Section("tube", 40.0, 5.0),), "tube 40x5", "tube 40x5 mm (1.575 x 0.197 in)"),
     ("stock", (Section("round", 25.4),), "round 1 in (25.4)", "round 1 in"),
-    ("stock", (Section("flat", 50.8, 12.7),), "flat 2x1/2 in (50.8x12.7)", "flat 2x1/2 in"),
+    ("stock", (Section("flat", 50.8, 12.7),), "flat 2 x 1/2 in (50.8x12.7)", "flat 2 x 1/2 in"),
+    (
+        "stock",
+        (Section("flat", 63.5, 38.1),),
+        "flat 2-1/2 x 1-1/2 in (63.5x38.1)",
+        "flat 2-1/2 x 1-1/2 in",
+    ),
     ("gripped", (11.99,), "12 mm", "0.472 in"),
     ("gripped", (7.9324,), "7.9 mm", "5/16 in"),  # 0.3123: a journal of 5/16 by LC2
     ("gripped", (14.28,), "14.3 mm", "9/16 in"),  # 0.5622
