@@ -265,6 +265,8 @@ def test_the_standards_fit_is_written_as_the_standard_has_it() -> None:
     assert METRIC.limits(limits(20.0, "g6")) == "20 g6 (-0.007/-0.020)"
     assert METRIC.limits(limits(20.0, "H8")) == "20 H8 (+0.033/0)"
     assert METRIC.play(limits(30.0, "H7"), limits(30.0, "g6")) == "0.007 to 0.041"
+    # 8 H7 +15/0 and 8 h7 0/-15 um: under the others of its column, to thousandths as they are
+    assert METRIC.play(limits(8.0, "H7"), limits(8.0, "h7")) == "0 to 0.030"
     assert METRIC.limits(Limits(40.0, 0.1, -0.25, "")) == "40 (+0.10/-0.25)"
     assert METRIC.limits(Limits(40.0, 0.1, -0.1, "")) == "40 ±0.1"
     assert METRIC.between(hole) == "16.000 to 16.018 mm"
