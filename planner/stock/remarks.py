@@ -38,7 +38,7 @@ class Remarks(Value, frozen=True):
         unit_mm = group.cutting.unit_mm
         label = f"{self.job.numbers.stock(group.section)} {group.material}"
         every = [
-            f"{f'{u.quantity} of ' if u.quantity > 1 else ''}{self._mm(u.length * unit_mm)}"
+            f"{f'{u.quantity} pieces of ' if u.quantity > 1 else ''}{self._mm(u.length * unit_mm)}"
             f" ({u.name.removeprefix('aids/')})"
             for u in group.short.unplaced
         ]

@@ -229,4 +229,5 @@ def test_several_bars_to_order_are_so_many_of_a_length_each(job_with: JobWith) -
     job = job_with("inch-lathe", piece=[own])
     sizes = attachment(size_up(job, "job.toml").sizes)
     (found,) = [f for f in cut_list(sizes, job, "j").findings if "own/spacer" in f.limit]
+    assert "no bar for 3 pieces of " in found.limit
     assert found.remedy == "Order 3 bars, 2 in long each, and list them; their price is not known"
