@@ -50,7 +50,7 @@ the tube."""
 def handle_station_mm(s: Sizes) -> float:
     """From the thrust face back to the handle: over the stop bar, and so behind the tool post."""
     behind = larger(s.stop_mm / 2, s.handle_stock.width_mm / 2)
-    return s.setback_mm + s.shank_length_mm + behind
+    return s.setback_mm + s.shank_length_mm + s.series.nearest(behind, 0.5)
 
 
 VENT_MM = 3.0
@@ -90,7 +90,7 @@ def weld_open_mm(s: Sizes) -> float:
 
 def pin_length_mm(s: Sizes) -> float:
     """The plain end of the shaft: back to the handle and one handle thread beyond."""
-    reach = s.series.up(handle_station_mm(s) + thread(s.handle_thread).major_mm)
+    reach = s.series.up(handle_station_mm(s) + thread(s.handle_thread).major_mm, 0.5)
     return reach - s.housing_length_mm - s.thread_run_mm
 
 

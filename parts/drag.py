@@ -65,7 +65,7 @@ def drag_head_mm(s: Sizes) -> float:
 
 def drag_length_mm(s: Sizes) -> float:
     """From the tip to the top of the head."""
-    return s.series.nominal(HEAD_MM) + s.series.up(GAP_MM + drag_wall_mm(s))
+    return s.series.nominal(HEAD_MM) + s.series.up(GAP_MM + drag_wall_mm(s), 0.5)
 
 
 def _on_the_journal(s: Sizes) -> str:

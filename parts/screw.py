@@ -146,7 +146,7 @@ def feed_screw(s: Sizes) -> Part:
                 name="feed thread",
                 datum="A",
                 start_mm=0.0,
-                end_mm=s.series.down(thread_end - thread(s.feed_thread).pitch_mm),
+                end_mm=s.series.down(thread_end - thread(s.feed_thread).pitch_mm, 0.5),
                 thread=s.feed_thread,
                 note="screw-cut: its pitch is what the dial reads",
             ),

@@ -216,6 +216,11 @@ class Sizes(Value, frozen=True):
         return self.tube_stock.width_mm / 2 - self.shank_flat_mm + self.cheek_mm
 
     @property
+    def shank_outer_z_mm(self) -> float:
+        """The shank's side away from the tube."""
+        return self.shank_inner_z_mm + self.shank_stock.width_mm
+
+    @property
     def cheek_mm(self) -> float:
         """Thickness of the cheek; 0 without one."""
         return self.cheek_stock.thickness_mm if self.cheek_stock else 0.0
@@ -243,13 +248,14 @@ class Sizes(Value, frozen=True):
     @property
     def stop_z_mm(self) -> float:
         """From the pivot axis to the nose's stop screw, across: beyond the shank."""
-        beyond = self.series.nearest(1.5 * self.stop_major_mm)
-        return self.shank_inner_z_mm + self.shank_stock.width_mm + beyond
+        return self.shank_outer_z_mm + self.series.nearest(1.5 * self.stop_major_mm, 0.5)
 
     @property
     def stop_neck_z_mm(self) -> float:
-        """From the pivot axis to the neck's stop screw, toward the chuck: clear of the handle pin."""
-        return self.series.up(self.pin_diameter_mm / 2 + 3.5 * self.stop_major_mm)
+        """From the pivot axis to the neck's stop screw, toward the chuck: clear of the handle pin, and
+        from the shank's outer side a whole length."""
+        clear = self.pin_diameter_mm / 2 + 3.5 * self.stop_major_mm
+        return self.series.up(self.shank_outer_z_mm + clear, 0.5) - self.shank_outer_z_mm
 
     @property
     def stop_major_mm(self) -> float:
@@ -266,9 +272,8 @@ class Sizes(Value, frozen=True):
         """From the pivot axis down to the top of the stop bar: room for pin, lock nut and handle."""
         past = radians(NOSE_PAST_DEG)
         outer = self.stop_z_mm + self.stop_major_mm / 2
-        lowest = self.handle_stock.width_mm / 2 / cos(past) + outer * tan(past)
-        drop = larger(self.pin_diameter_mm / 2 + STOP_GAP_MM, lowest + self.stop_nut_mm + 0.5)
-        return self.series.up(drop)
+        lowest = self.handle_stock.width_mm / 2 / cos(past) + outer * tan(past) + self.stop_nut_mm
+        return self.series.up(larger(self.pin_diameter_mm / 2 + STOP_GAP_MM, lowest + 0.5), 0.1)
 
     @property
     def lever_seat_mm(self) -> float:
@@ -306,14 +311,11 @@ class Sizes(Value, frozen=True):
 
     @property
     def spigot_length_mm(self) -> float:
-        """How far the shaft enters the block: it ends behind the rod's bore and the hinge slit.
-
-        A spigot under the hinge would leave the block no metal to hold it by: it is a slip fit.
-        """
+        """How far the shaft enters the block: it ends behind the rod's bore and the hinge slit, a slip
+        fit: under the hinge it would leave the block no metal to hold it by."""
         bore, slit = self.rod_diameter_mm / 2, self.hinge_behind_mm + self.slit_width_mm / 2
-        farther = (bore + slit + abs(bore - slit)) / 2
-        short = self.series.nominal(SPIGOT_SHORT_MM)
-        return self.series.down(self.block_thickness_mm - self.rod_from_front_mm - farther - short)
+        short = larger(bore, slit) + self.series.nominal(SPIGOT_SHORT_MM)
+        return self.series.down(self.block_thickness_mm - self.rod_from_front_mm - short, 0.5)
 
     @property
     def arm_half_width_mm(self) -> float:
@@ -354,8 +356,7 @@ class Sizes(Value, frozen=True):
 
 
 LEVER_SEAT = 0.15
-"""How deep the clamp lever's seat is milled into its boss, in the boss's diameters: it then bears on a
-strip 0.71 diameters wide."""
+"""How deep the clamp lever's seat is milled into its boss, in diameters: it bears on 0.71 of one."""
 
 HINGE_BACK = 0.8
 """Where the hinge slit lies behind the rod's axis, in radii of the rod."""

@@ -44,7 +44,7 @@ def least_bar_mm(screw_mm: Any) -> Any:
 
 def stop_end_mm(s: Sizes) -> float:
     """From either stop screw to the bar's end: one and a half diameters."""
-    return s.series.up(1.5 * _major_mm(s))
+    return s.series.up(1.5 * _major_mm(s), 0.5)
 
 
 def stop_length_mm(s: Sizes) -> float:
@@ -53,10 +53,12 @@ def stop_length_mm(s: Sizes) -> float:
 
 
 def fixing_z_mm(s: Sizes) -> tuple[float, float]:
-    """Where the two screws into the shank's end stand, from the pivot axis away from the chuck."""
-    side = s.shank_stock.width_mm
-    middle = s.shank_inner_z_mm + side / 2
-    return middle - side / 4, middle + side / 4
+    """Where the two screws into the shank's end stand, from the pivot axis away from the chuck: about
+    the quarters of its side, whole lengths from its outer face."""
+    side, outer = s.shank_stock.width_mm, s.shank_outer_z_mm
+    apart = s.series.up(side / 2, 0.5)
+    near = s.series.nearest((side - apart) / 2, 0.5)
+    return outer - near - apart, outer - near
 
 
 def fixing_screw_mm(s: Sizes) -> float:
@@ -67,7 +69,7 @@ def fixing_screw_mm(s: Sizes) -> float:
 
 def fixing_depth_mm(s: Sizes) -> float:
     """Full thread in the shank's end: two turns past the screw."""
-    return s.series.up(fixing_screw_mm(s) - s.stop_mm + 2 * thread(s.stop_thread).pitch_mm)
+    return s.series.up(fixing_screw_mm(s) - s.stop_mm + 2 * thread(s.stop_thread).pitch_mm, 0.5)
 
 
 def stop_tops_mm(s: Sizes) -> tuple[float, float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import math
+import re
 
 from parts.standard.errors import UnknownSize
 from parts.standard.table import load
@@ -72,6 +73,13 @@ def drill_of(diameter_mm: float, inch: bool = False) -> Drill | None:
         if abs(one.diameter_mm - diameter_mm) < SAME_DRILL_MM:
             return one
     return None
+
+
+def drill_named(name: str) -> Drill | None:
+    """The number or letter drill called "#7", "No.7", "F" or "letter F" in a shop; None for others."""
+    said = re.fullmatch(r"(?i)(?:(?:no\.?|number|#) *(\d+)|(?:letter +)?([a-z]))", name.strip())
+    mark = said and (f"#{said[1]}" if said[1] else said[2].upper())
+    return next((one for one in _drills(True) if one.name == mark), None)
 
 
 def _no_drill(diameter_mm: float, inch: bool) -> UnknownSize:

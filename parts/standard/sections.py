@@ -73,7 +73,7 @@ class Section(Value, frozen=True):
         return self.area_mm2 * density_kg_m3 * 1e-6
 
     def label(self, inch: bool = False) -> str:
-        """The section as it is ordered: "round 20", "flat 50x20", "round 3/4 in".
+        """The section as it is ordered: "round 20", "flat 50x20", "round 3/4 in", "flat 1 x 5/16 in".
 
         With `inch`, sizes exact to 1/64 in are fractions, others decimal inches.
         """
@@ -81,7 +81,7 @@ class Section(Value, frozen=True):
         sizes = [spell(self.width_mm)]
         if self.thickness_mm:
             sizes.append(spell(self.thickness_mm))
-        return f"{self.shape} {'x'.join(sizes)}{' in' if inch else ''}"
+        return f"{self.shape} {(' x ' if inch else 'x').join(sizes)}{' in' if inch else ''}"
 
 
 class SectionRow(Value, frozen=True):

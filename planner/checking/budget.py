@@ -239,7 +239,7 @@ def budget_findings(
         def over(found_mm: float, most: str = mm(tolerance)) -> str:
             return mm(found_mm) if mm(found_mm) != most else job.numbers.fine_up(found_mm)
 
-        key, limit = f"ball.{case.name}.tolerance", f"tolerance +- {mm(tolerance)}"
+        key, limit = f"ball.{case.name}.tolerance", f"tolerance ±{mm(tolerance)}"
         source = "error budget: tolerances on the sheets, through the exact surface"
         if found.form_95_mm > tolerance:
             value = f"95 of 100 balls are round within {over(found.form_95_mm)} on the radius"

@@ -21,6 +21,7 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError, core_schema
 
+from parts.standard.drills import drill_named
 from parts.standard.errors import UnknownSize
 from parts.standard.materials import material
 from parts.standard.sections import Section
@@ -135,6 +136,18 @@ def length(low_mm: float, high_mm: float) -> Read:
     """A length within a range."""
     about = 'length: "12 mm", "1/2 in", or a number in the declared units'
     return Read(length_mm, about, numbers=True, low=low_mm, high=high_mm)
+
+
+def _drill_mm(value: Any, unit: str | None) -> float:
+    """A drill by its size, or an inch one by its number or letter: "7 mm", "5/16 in", "#7", "F"."""
+    known = drill_named(value) if isinstance(value, str) else None
+    return known.diameter_mm if known else length_mm(value, unit)
+
+
+def drill_size(low_mm: float, high_mm: float) -> Read:
+    """The size of a drill within a range."""
+    about = 'drill: "7 mm", "5/16 in", "#7", "F", or a number in the declared units'
+    return Read(_drill_mm, about, numbers=True, low=low_mm, high=high_mm)
 
 
 def _of(kind: Kind, low: float, high: float, said: Callable[[Numbers, float], str]) -> Read:

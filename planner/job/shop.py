@@ -20,6 +20,7 @@ from planner.job.fields import (
     Span,
     Speed,
     ThreadName,
+    drill_size,
     length,
     problem,
 )
@@ -140,8 +141,9 @@ class Shop(Table):
     drills_to: Annotated[float, length(3, 60)] | None = Field(
         None, description="the set of drills goes up to this; default: 13 mm or 1/2 in"
     )
-    drills: list[Annotated[float, length(0.3, 100)]] = Field(
-        default_factory=list, description="larger drills, each; default: none"
+    drills: list[Annotated[float, drill_size(0.3, 100)]] = Field(
+        default_factory=list,
+        description="larger drills, each by its size, number or letter; default: none",
     )
     reamers: list[Annotated[float, length(1, 100)]] = Field(default_factory=list)
     taps: list[ThreadName] = Field(default_factory=list)

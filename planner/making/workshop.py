@@ -225,7 +225,7 @@ class Workshop:
         best = drill_at_most(most, self.inch) if most >= 1.0 else None
         own = [one for one in self.kit.drills if one <= at_most_mm + 1e-6]
         if own and (best is None or own[-1] > best.diameter_mm):
-            return Drill(self.numbers.size(own[-1]), own[-1])
+            return self.named_drill(own[-1])
         return best
 
     def named_drill(self, diameter_mm: float, metric: bool = False) -> Drill:

@@ -22,6 +22,7 @@ from planner.output.topic import (
     Topic,
     sheet_files,
 )
+from planner.words.short import ball_called
 
 if TYPE_CHECKING:
     from planner.drawing.model import Sheet
@@ -37,7 +38,7 @@ def check_files(topic: Topic, plan: Plan) -> Iterator[File]:
     for number, found in enumerate(plan.clearances, 1):
         yield File(
             f"{PICTURES}/check-sweep-{number}.svg",
-            f"the sweep of the {found.ball.name} ball, to scale",
+            f"the sweep of the {ball_called(found.ball.name)}, to scale",
             sweep_svg(plan.attachment, plan.job, found),
         )
     yield File(
@@ -121,25 +122,25 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
             sense_svg(balls[0], plan.attachment, plan.job),
         )
     for number, ball in enumerate(balls, 1):
-        name = ball.ball.name
+        name = ball_called(ball.ball.name)
         yield File(
             f"{PICTURES}/turn-dial-{number}.svg",
-            f"the dial as it looks at each reading of the {name} ball, full size",
+            f"the dial as it looks at each reading of the {name}, full size",
             dials_svg(ball, plan.sizing, plan.job),
         )
         yield File(
             f"{PICTURES}/turn-tight-{number}.svg",
-            f"the tightest spot of the {name} ball's sweep",
+            f"the tightest spot of the {name}'s sweep",
             spot_svg(ball, plan.attachment, plan.job),
         )
         yield File(
             f"{PICTURES}/turn-ball-{number}.svg",
-            f"the {name} ball in its blank: steps and passes, to scale",
+            f"the {name} in its blank: steps and passes, to scale",
             turning_svg(ball, plan.job),
         )
         yield File(
             f"{PICTURES}/turn-error-{number}.svg",
-            f"what the drawings' tolerances make of the {name} ball, magnified",
+            f"what the drawings' tolerances make of the {name}, magnified",
             error_svg(ball, plan.job, height, CROSS_SLIDE_MM),
         )
 

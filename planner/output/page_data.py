@@ -14,6 +14,7 @@ from planner.geometry.ball import USUAL_STEM
 from planner.measuring.correct import OVER_INCH_MM, OVER_MM
 from planner.output.page_steps import ASSEMBLY, steps
 from planner.page import strings
+from planner.words.short import ball_called
 from planner.words.tables import Table
 
 if TYPE_CHECKING:
@@ -194,7 +195,7 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
         sheets = [table(one) for one in of_ball.get(name, [])]
         yield {
             "name": name,
-            "title": f"{name} ball, {job.numbers.size(wanted)}",
+            "title": f"{ball_called(name)}, {job.numbers.size(wanted)}",
             "wanted_mm": wanted,
             "stem_mm": stem,
             "blank_mm": blank,

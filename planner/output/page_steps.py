@@ -93,8 +93,8 @@ def step(
     """One operation of the route's JSON, and its set-up, as the page's step.
 
     made: names of the features finished here. sizes: what is measured against limits. measure: what a
-    gauge or the eye judges. A size's low_mm and high_mm are the drawing's, reads_mm what a reading is
-    held against.
+    gauge or the eye judges. careful: a caution of the set-up, told once where its steps stand together.
+    A size's low_mm and high_mm are the drawing's, reads_mm what a reading is held against.
     """
     one, tool = operation, operation["tool"]
     piece = f"{one['piece']}, " if one["piece"] else ""
@@ -125,7 +125,8 @@ def step(
         "place": one["place"],
         "measure": "; ".join(f"{row['what']} ({row['with']['name']})" for row in seen),
         "note": one["note"],
-        "caution": ". ".join(text for text in (setup["caution"], one["caution"]) if text),
+        "careful": setup["caution"],
+        "caution": one["caution"],
         "made": list(one["makes"]),
         "sizes": [
             {

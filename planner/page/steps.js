@@ -56,7 +56,10 @@ globalThis.pommel = globalThis.pommel || {};
       h("div", { class: "typed" }, input, verdict));
   }
 
-  const warned = (step) => (step.caution ? caution(step.caution) : "");
+  const warn = (...texts) => {
+    const said = texts.filter(Boolean).join(". ");
+    return said ? caution(said) : "";
+  };
 
   // To the sheet that a step is made by, and from there back again.
   function drawn(step) {
@@ -95,7 +98,7 @@ globalThis.pommel = globalThis.pommel || {};
       h("p", { class: "small" }, t("step_of", { n: step.number, of: steps.length }), ` · ${step.title}`),
       h("h3", { tabindex: "-1" }, step.text),
       h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
-      warned(step), sketch(step),
+      warn(step.careful, step.caution), sketch(step),
       step.align ? h("p", {}, h("b", {}, t("set_true")), ` ${step.align}`) : "",
       ...told(step), drawn(step), ...step.sizes.map(sizeRow));
     slot.replaceChildren(tick);
@@ -150,13 +153,14 @@ globalThis.pommel = globalThis.pommel || {};
         box(keyed(step), t("step_done", { n: step.number }), () => showCard()),
         h("div", {},
           h("p", {}, h("b", {}, `${step.number}. `), step.text),
-          ...told(step), warned(step),
+          ...told(step), warn(step.caution),
           ...step.sizes.map((row) => h("p", { class: "print blank" }, t("blank_for", {
             feature: row.feature, what: row.what }))),
           h("button", { type: "button", class: "quiet",
             onclick: () => go(steps.indexOf(group[k])) }, t("show_step", { n: step.number })))));
       return h("details", { "data-setup": first.setup },
         h("summary", {}, t("set_up", { n: first.setup }), ` ${first.title}: ${first.held}`),
+        warn(first.careful),
         first.align ? h("p", {}, h("b", {}, t("set_true")), ` ${first.align}`) : "",
         h("ol", { class: "steps" }, rows));
     });

@@ -14,8 +14,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from parts.standard.sections import Section
+from parts.standard.sections import Section, inch_text
 from planner.job.tables import RackBar
 from planner.stock.bars import RackRow
 from planner.words.short import few
@@ -58,7 +59,7 @@ def with_rack(text: str, rack: Sequence[RackRow], inch: bool) -> str:
     before = tomllib.loads(text)
     found = [_bar_in(row, after) for row in _taken(after)]
     _taken(before)
-    if before != after or Counter(found) != Counter(rack):
+    if before != after or Counter(map(_near, found)) != Counter(map(_near, rack)):
         raise CannotCopy("shop.rack cannot be changed")
     return made
 
@@ -81,24 +82,24 @@ DUST_MM = 1e-6
 """What inches leave of a float is less."""
 
 
-def spelled(value: Any, inch: bool, exact: bool = True) -> str:
-    """A size as a job file has it, so that it reads back exactly.
+def spelled(value: Any, inch: bool) -> str:
+    """A size as a job file has it, so that it reads back exactly, but for what inches leave of a float.
 
-    value: a length in mm, a section, or a name, which stays as it is. inch: sizes that are not whole
-    figures of a millimetre may be in inches. exact: else a section of an inch job is in inches, but for
-    what they leave of a float.
+    value: a length in mm, a section, or a name, which stays as it is. inch: lengths and sections
+    that are of 64ths or short decimals of an inch are in inches.
     """
     if isinstance(value, Section):
         named = value.label(inch)
-        if inch and not exact and _same_in_inches(_reads(section, named), value):
+        if inch and _same_in_inches(_reads(section, named), value):
             return named
         w, t = value.width_mm, value.thickness_mm
         in_full = f"{value.shape} {w!r}x{t!r} mm" if t else f"{value.shape} {w!r} mm"
-        for way in (value.label(inch), f"{value.label()} mm"):
-            if _reads(section, way) == value:
-                return way
-        return in_full
+        metric = f"{value.label()} mm"
+        return metric if _reads(section, metric) == value else in_full
     if isinstance(value, float):
+        named = f"{inch_text(value)} in"
+        if inch and abs(_reads(length_mm, named) - value) < DUST_MM:
+            return named
         ways = [f"{value:.10g} mm"] + ([f"{value / 25.4:.10g} in"] if inch else [])
         return next((way for way in ways if _reads(length_mm, way) == value), f"{value!r} mm")
     return str(value)
@@ -302,6 +303,13 @@ def _bar_in(row: Mapping[str, Any], data: Mapping[str, Any]) -> RackRow:
     """A row of a job's rack as the job reads it."""
     bar = RackBar.model_validate(row, context={"unit": data.get("units")})
     return RackRow(bar.section, bar.material, bar.length, bar.quantity, bar.cost)
+
+
+def _near(row: RackRow) -> RackRow:
+    """A row without what inches leave of a float."""
+    bar, places = row.section, 6
+    whole = Section(bar.shape, round(bar.width_mm, places), round(bar.thickness_mm, places))
+    return replace(row, section=whole, length_mm=round(row.length_mm, places))
 
 
 def _row(bar: RackRow, inch: bool) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from planner.job.tables import Job
 from planner.stock.bars import ORDER, Group
 from planner.stock.pieces import Piece
 from planner.words.findings import Finding, finding
+from planner.words.numbers import counted
 from planner.words.short import few
 
 LONGEST_PIECE = 60
@@ -37,7 +38,7 @@ class Remarks(Value, frozen=True):
         unit_mm = group.cutting.unit_mm
         label = f"{self.job.numbers.stock(group.section)} {group.material}"
         every = [
-            f"{f'{u.quantity} of ' if u.quantity > 1 else ''}{self._mm(u.length * unit_mm)}"
+            f"{f'{u.quantity} pieces of ' if u.quantity > 1 else ''}{self._mm(u.length * unit_mm)}"
             f" ({u.name.removeprefix('aids/')})"
             for u in group.short.unplaced
         ]
@@ -45,7 +46,8 @@ class Remarks(Value, frozen=True):
         bars = [bar for bar in group.bars if bar.origin == ORDER]
         number, length = sum(bar.count for bar in bars), self._mm(bars[0].length_mm)
         missing = self._mm(group.short.short_by * unit_mm)
-        order = f"Order {number} of {length} and list it; its price is not known"
+        each, them = ("", "it; its price") if number == 1 else (" each", "them; their price")
+        order = f"Order {counted(number, 'bar')}, {length} long{each}, and list {them} is not known"
         limit = f"rack and buy list have no bar for {left}: {missing} with kerfs"
         source = "" if group.short.proven else "not proven: a cutting may exist"
         return finding("shortage", self.file, "shop.buy", label, limit, order, source=source)

@@ -16,7 +16,7 @@ from planner.checking.work import bar_of, bending_mm_per_N
 from planner.geometry.ball import USUAL_ANVIL_MM, anvil_off_stem_deg
 from planner.geometry.envelope import OFF_STEM_MM, Outline, toward_tailstock
 from planner.job.tables import Job
-from planner.turning.dials import Divisions, whole_from, whole_up
+from planner.turning.dials import dials_of, whole_from, whole_up
 from planner.turning.head import Head
 from planner.turning.limits import Limits, finish_divisions, limits_of
 from planner.turning.loads import give_mm_per_N, loads
@@ -95,7 +95,7 @@ def ball_plan(
     height = max(LEAST_STEP_MM, STEP_PART * ball.radius_mm)
     tried = [_planned(ball, clear, swinging, s, job, height)]
     while len(tried) <= LOWERED and (speck := _speck_mm(tried[-1], job)):
-        height -= speck
+        height -= speck + dials_of(job).cross_mm
         tried.append(_planned(ball, clear, swinging, s, job, height))
     return min(tried, key=lambda plan: len(plan.passes))
 
@@ -118,7 +118,7 @@ def _planned(
     ring = _ring_mm(ball, clear, swinging, s, job)
     front = _fronted(ball, behind, clear, job, nose_mm, ring, height_mm)
     room = _room(ball, front, clear, swinging.outlines, s)
-    division = job.lathe.carriage_division or 0.0
+    division = dials_of(job).carriage_mm
     needed = behind.rising(TAPER_SPARE_MM, division)
     piece = behind.rising(0.0, division)
     stands = staircase(room, front.work.groove_mm, needed, piece) if room else ()
@@ -196,8 +196,7 @@ def _fronted(
 ) -> _Front:
     """The roughing of the ball itself, the neck's groove as wide as its tools need."""
     turner, parter = _tools(job)
-    carriage = job.lathe.carriage_division or 0.0
-    cross = job.lathe.cross_slide_division or 0.0
+    carriage, cross = dials_of(job).carriage_mm, dials_of(job).cross_mm
     radius = ball.radius_mm
     start = min(clear.start_deg, 89.0)
     face = min(ring_mm + FACE_MM, radius) if ring_mm else 0.0
@@ -236,9 +235,7 @@ def _steps(work: Work, job: Job, height_mm: float) -> Roughing:
         allowance_mm(job, work.radius_mm),
         height_mm,
         pitch_mm=job.turning.roughing_pitch,
-        divisions=Divisions(
-            job.lathe.carriage_division or 0.0, job.lathe.cross_slide_division or 0.0
-        ),
+        divisions=dials_of(job),
     )
 
 
@@ -277,7 +274,9 @@ def _part_off_mm(ball: BallWork, behind: Behind, job: Job) -> float:
     """How far behind the centre the parting tool's right side stands."""
     if not ball.behind:
         return 0.0
-    return ball.radius_mm + beyond_mm(job) if ball.spec.stemless else behind.end_mm
+    if not ball.spec.stemless:
+        return behind.end_mm
+    return whole_up(2 * ball.radius_mm + beyond_mm(job), dials_of(job).carriage_mm) - ball.radius_mm
 
 
 def _asked(

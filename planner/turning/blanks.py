@@ -53,7 +53,8 @@ def _blank(ball: BallWork, finished_mm: float, out_mm: float, job: Job) -> Itera
     bore = job.lathe.spindle_bore
     through = bore is not None and ball.blank_mm + THROUGH_MM <= bore
     through = through and ball.spec.blank_shape == "round"
-    facing = job.series.nominal(FACING_MM)
+    # a length off a bar, which a rule is laid on
+    facing, finished_mm = job.series.nominal(FACING_MM), job.numbers.rule_up_mm(finished_mm)
     grip = out_mm - finished_mm + max(LEAST_GRIP_MM, ball.blank_mm)
     if job.inch and not through:  # what the saw's stop is over, gripped too
         grip = job.numbers.saw_stop_mm(finished_mm + facing + grip) - finished_mm - facing

@@ -1,6 +1,6 @@
 """What the lathe's own dials are set to: whole divisions, in millimetres.
 
-Plain numbers. Imported by turning.roughing and turning.ball.
+Plain numbers, and the dials of a job's lathe. Imported by roughing, ball and the sheets.
 """
 
 from __future__ import annotations
@@ -8,6 +8,9 @@ from __future__ import annotations
 from math import ceil, inf
 
 from parts.value import Value
+from planner.job.tables import Job
+from planner.words.numbers import CUT_IN, CUT_MM
+from planner.words.units import MM_PER_INCH
 
 _SLACK = 1e-9
 
@@ -30,6 +33,13 @@ class Divisions(Value, frozen=True):
 
 
 NO_DIALS = Divisions()
+
+
+def dials_of(job: Job) -> Divisions:
+    """The lathe's dials as the job says them; else as fine as a caliper and a usual slide read."""
+    usual = CUT_IN * MM_PER_INCH if job.inch else CUT_MM
+    lathe = job.lathe
+    return Divisions(lathe.carriage_division or usual, lathe.cross_slide_division or usual)
 
 
 def whole_up(value_mm: float, division_mm: float) -> float:

@@ -155,9 +155,9 @@ class Limited(Quantities):
         least_shaft, most_shaft, places = self._ends(shaft, 0.0)
         places = max(places, more, 4 if self.inch else 3)
         low, high = least_hole - most_shaft, most_hole - least_shaft
-        if self.inch:
-            return f"{low:z.{places}f} to {high:z.{places}f}"
-        return " to ".join(_as_fine(low, high, places))
+        return " to ".join(
+            "0" if not self.inch and abs(mm) < GRAIN else f"{mm:z.{places}f}" for mm in (low, high)
+        )
 
     def _ends(self, size: Limits, reads_mm: float) -> tuple[float, float, int]:
         """The two readings of ``between``, in the unit, and how many decimals they have."""

@@ -102,11 +102,11 @@ class Numbers(Lengths):
         In an inch shop a metric one is said in both. within_mm: rounded down, left off where it is 0.
 
         >>> INCH.asked(40.0, 0.1), INCH.asked(31.75, 0.0762), METRIC.asked(31.75, 0.05)
-        ('40 mm = 1.5748 in +- 0.0039', '1.250 in +- 0.003', '31.75 mm +- 0.05')
+        ('40 mm = 1.5748 in ±0.0039', '1.250 in ±0.003', '31.75 mm ±0.05')
         """
         if not self.inch:
             near = self.plain.micrometer(within_mm)
-            return f"{self.size(mm)} +- {near}" if within_mm else self.size(mm)
+            return f"{self.size(mm)} ±{near}" if within_mm else self.size(mm)
         metric = self._of_metric(mm)
         thousandths = (one / MM_PER_INCH * 1000 for one in (mm, within_mm))
         rough = all(abs(one - round(one)) < 1e-3 for one in thousandths)
@@ -114,7 +114,7 @@ class Numbers(Lengths):
         text = f"{METRIC.size(mm)} = " if metric else ""
         text += self.length(mm, places)
         down = floor(within_mm / MM_PER_INCH * 10**places + GRAIN) / 10**places
-        return f"{text} +- {down:.{places}f}" if within_mm else text
+        return f"{text} ±{down:.{places}f}" if within_mm else text
 
     def alike(self, *mm: float) -> tuple[str, ...]:
         """Sizes of a column, written in one way and without unit: in inches as fractions where all
@@ -272,13 +272,13 @@ class Numbers(Lengths):
         """A stock section by the name it is sold by, one of the other language in both.
 
         >>> INCH.stock(Section("round", 25.0)), METRIC.stock(Section("flat", 50.8, 12.7))
-        ('round 25 mm (0.984 in)', 'flat 2x1/2 in (50.8x12.7)')
+        ('round 25 mm (0.984 in)', 'flat 2 x 1/2 in (50.8x12.7)')
         """
         sizes = [mm for mm in (section.width_mm, section.thickness_mm) if mm]
         if self.inch and all(map(self._of_metric, sizes)):
-            decimal = "x".join(INCH.plain.caliper(mm) for mm in sizes)
+            decimal = " x ".join(INCH.plain.caliper(mm) for mm in sizes)
             return f"{section.label()} mm ({decimal} in)"
-        if not self.inch and all(map(_of_inches, sizes)):
+        if not self.inch and all(map(_in_64ths, sizes)) and any(map(_of_inches, sizes)):
             return f"{section.label(True)} ({section.label().partition(' ')[2]})"
         return section.label(self.inch)
 
@@ -363,10 +363,15 @@ def _marked(name: str) -> str:
     return f"letter {bare}" if bare.isalpha() else bare
 
 
+def _in_64ths(mm: float) -> bool:
+    """Whether a length is of whole 64ths of an inch."""
+    parts = mm / MM_PER_INCH * 64
+    return abs(parts - round(parts)) < 1e-4
+
+
 def _of_inches(mm: float) -> bool:
-    """Whether a length is of whole 64ths of an inch, and none of whole or half millimetres."""
-    parts, halves = mm / MM_PER_INCH * 64, mm * 2
-    return abs(parts - round(parts)) < 1e-4 < abs(halves - round(halves))
+    """Whether it is that, and none of whole or half millimetres."""
+    return _in_64ths(mm) and abs(2 * mm - round(2 * mm)) > 1e-4
 
 
 def counted(number: int, thing: str) -> str:

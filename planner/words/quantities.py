@@ -72,12 +72,12 @@ class Quantities:
     @property
     def volume_unit(self) -> str:
         """The unit of ``volume``."""
-        return "in3" if self.inch else "cm3"
+        return "cu in" if self.inch else "cm3"
 
     @property
     def chip_unit(self) -> str:
         """The unit of ``chip``."""
-        return "in3" if self.inch else "mm3"
+        return "cu in" if self.inch else "mm3"
 
     @property
     def spindle_speed_unit(self) -> str:

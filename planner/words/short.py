@@ -62,6 +62,11 @@ def few(
     return between.join(told) + more
 
 
+def ball_called(name: str) -> str:
+    """A ball by its name, with the word where the name has it not: "knob ball", but "lever ball"."""
+    return name if "ball" in name.lower().split() else f"{name} ball"
+
+
 def path_said(path: object, otherwise: str) -> str:
     """A file's name as a remedy has it; otherwise: what is said where it is too long for one line."""
     text = str(path)

@@ -391,13 +391,13 @@ def test_a_tolerance_met_and_just_not(bench: Plan) -> None:
     size = alone(told(0.049))
     assert (size.code, size.severity, size.key) == ("ball-diameter", "note", "ball.knob.tolerance")
     assert size.text == (
-        "95 of 100 balls come within 0.05 mm of the diameter: tolerance +- 0.049 mm."
+        "95 of 100 balls come within 0.05 mm of the diameter: tolerance ±0.049 mm."
         " Turn a trial ball, measure it, and see: pommel correct"
     )
     assert [f.code for f in told(0.03)] == ["ball-diameter"]
     form = alone(told(0.029))
     assert (form.code, form.severity) == ("ball-form", "warning")
     assert form.text == (
-        "95 of 100 balls are round within 0.03 mm on the radius: tolerance +- 0.029 mm."
+        "95 of 100 balls are round within 0.03 mm on the radius: tolerance ±0.029 mm."
         " Better the pivot bore height, or widen the tolerance"
     )

@@ -7,13 +7,16 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+import pytest
 from jobs import changed
 
 from planner.job.reading import job_from
 from planner.job.template import job_template, own_head_template, readings_template
 from planner.making.chucked import centre_drill
+from planner.making.workshop import Workshop
 from planner.measuring.readings import read_readings
 from planner.turning.measured_head import measured_head, own_give_mm_per_N
+from planner.words.findings import BadInput
 from planner.words.numbers import INCH, METRIC
 
 PER_LBF = 4.4482216152605
@@ -116,3 +119,20 @@ def test_a_saw_of_an_inch_shop_takes_a_sixteenth_where_nothing_is_said() -> None
     job = job_from(changed("inch-lathe", **{"shop.kerf": None}), "job.toml")
     assert job.inch and INCH.plain.size(job.shop.kerf) == "1/16"
     assert job_from(changed("bench-lathe", **{"shop.kerf": None}), "job.toml").shop.kerf == 2.0
+
+
+def test_drills_of_the_shop_are_said_by_number_and_letter_too() -> None:
+    # ASME B94.11M, from memory: #7 is 0.201 in, #36 0.1065, F 0.257, U 0.368, Z 0.413; 27/64 is 0.4219
+    said = ["#7", "No.36", "F", "letter U", "z", "27/64", "1/2 in", "13.5 mm", 0.25]
+    job = job_from(changed("inch-lathe", **{"shop.drills": said}), "job.toml")
+    inches = [0.201, 0.1065, 0.257, 0.368, 0.413, 0.421875, 0.5, 13.5 / 25.4, 0.25]
+    assert job.shop.drills == pytest.approx([25.4 * one for one in inches], abs=1e-4)
+    for wrong in ("AA", "#99", "No.F", "letter 7"):
+        with pytest.raises(BadInput, match=re.escape(f"shop.drills[1]: '{wrong}': not a length")):
+            job_from(changed("inch-lathe", **{"shop.drills": [wrong]}), "job.toml")
+    # its name on the sheets: no decimals alone
+    job = job_from(
+        changed("inch-lathe", **{"shop.drills": ["X"], "shop.drills_to": "3/8"}), "job.toml"
+    )
+    own = Workshop(job).drill(0.4 * 25.4)
+    assert own is not None and (own.name, round(own.diameter_mm / 25.4, 4)) == ("X", 0.397)

@@ -44,7 +44,7 @@ BOUGHT = {
     r"[\d.]+ mm = [\d.]+ in|[\d.]+ in = [\d.]+ mm": "a dial on a metric screw, whose divisions are no"
     " round inches",
     r"[\d.]+ mm, 0\.\d+(?: in)?|drilled [\d.]+ mm,\s*$": "a metric tap's drill, with its decimal",
-    r"(?:round|square|flat|tube) [\d.x]+ mm(?: \([\d.x]+ in\)|\s*$)": "a metric bar, with its inches",
+    r"(?:round|square|flat|tube) [\d.x]+ mm(?: \([\d.x ]+ in\)|\s*$)": "a metric bar, with its inches",
     r"[\d.]+ \([\d.]+ mm\)": "the same on a drawing",
     r"^m(?:ax|in)_\w+ +[\d.]+ mm(?= +[\d.]+ )|^[\d.]+ mm$": "a ball that the job has in millimetres,"
     " beside a column of decimals",

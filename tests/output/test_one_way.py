@@ -100,7 +100,10 @@ def test_a_dials_lines_are_told_exactly_where_a_division_is_exact(tmp_path: Path
     """1/32 in over 25 lines is 0.00125 in; the k-th line is k times that, in whole 0.00001 in."""
     figures, dial, *_ = tables_of(bench(tmp_path / "a.toml", 32, 25), "dial")
     told = dict(row[:2] for row in figures.rows)
-    assert (told["one turn"], told["one division, tip"]) == ("0.03125 in", "0.00125 in")
+    assert (told["one turn of the feed screw"], told["one division, tip"]) == (
+        "0.03125 in",
+        "0.00125 in",
+    )
     moves, changes = zip(*(row[6:8] for row in dial.shown or ()), strict=True)
     assert list(moves) == [f"0.{125 * k:05d}" for k in range(25)]
     assert list(changes) == [f"0.{25 * k:04d}" for k in range(25)]
@@ -109,8 +112,17 @@ def test_a_dials_lines_are_told_exactly_where_a_division_is_exact(tmp_path: Path
 def test_a_dials_lines_are_told_in_tenths_where_a_division_is_of_whole_ones(tmp_path: Path) -> None:
     """A twentieth of an inch over 50 lines is a thousandth, as any lathe's own dial has it."""
     figures, dial, *_ = tables_of(bench(tmp_path / "a.toml", 20, 50), "dial")
-    assert dict(row[:2] for row in figures.rows)["one turn"] == "0.050 in"
+    assert dict(row[:2] for row in figures.rows)["one turn of the feed screw"] == "0.050 in"
     assert [row[6] for row in dial.shown or ()] == [f"0.{10 * k:04d}" for k in range(50)]
+
+
+def test_a_dial_on_the_other_systems_screw_says_what_its_lines_may_be_taken_as() -> None:
+    """1 mm over 50 lines: taken as thousandths they read 0.0500 in, and the screw has gone 0.03937."""
+    figures, *_ = tables_of(SHOPS / "inch-jobs" / "metric-feed.toml", "dial")
+    told = dict(row[:2] for row in figures.rows)
+    assert told["one turn of the feed screw"] == "1 mm = 0.03937 in"
+    said = "in a whole turn the tip goes 0.0106 in less than was read"
+    assert told["each line taken as 0.001 in"] == said
 
 
 @pytest.mark.parametrize(

@@ -147,6 +147,7 @@ def test_every_step_of_the_route_is_there_with_what_it_measures(plan: Plan) -> N
         assert one["text"] == op.text and op.holding in one["held"]
         held = [row for row in op.measures if row.low_mm is not None]
         assert [row["what"] for row in one["sizes"]] == [row.what for row in held]
+        assert one["caution"] == op.caution
     keys = [row["key"] for one in steps for row in one["sizes"] if row["sha"]]
     assert len(keys) > 30
 

@@ -241,6 +241,13 @@ def test_it_prints_every_step_and_no_button(browser: Any, file: Path) -> None:
     assert "measured ____" in text and "Pieces to saw" in text
     for button in ("Hide it", "Save for the record", "Light or dark", "Work out"):
         assert button not in text
+    # what a whole set-up asks care for stands once over its steps, not at each of them
+    steps = visit.page.evaluate("pommel.data.steps")
+    setups = {one["setup"]: one["careful"] for one in steps if one["careful"]}
+    assert len(setups) < sum(bool(one["careful"]) for one in steps)
+    for said in set(setups.values()):
+        begins = " ".join(said.split()[:6])
+        assert text.count(begins) == sum(other.startswith(begins) for other in setups.values())
     visit.done()
 
 

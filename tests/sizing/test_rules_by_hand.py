@@ -171,12 +171,12 @@ CHOSEN: list[tuple[str, dict[str, Any], tuple[Any, ...]]] = [
     ("stop_thread", {}, ("tap", 3.52, STOP_SCREWS, 1.2)),  # 0.22 of 16, 2.9 to 8
     ("stop_thread", {"shank_stock": Section("square", 40.0)}, ("tap", 8.0, STOP_SCREWS, 1.2)),
     ("stop_thread", {"shank_stock": Section("square", 12.0)}, ("tap", 2.9, STOP_SCREWS, 1.2)),
-    # its top 9.7455 under the axis (worked out in requirements.txt): 20 - 9.7455 - 1 are 9.25 high; two
+    # its top 9.8 under the axis (worked out in requirements.txt): 20 - 9.8 - 1 are 9.2 high; two
     # of M4 thick at least, 6 for smaller ones; 4 of them at most; and its middle 4 under the shank's
-    # top, which lies 26 - 16 or 29 - 16 under the axis: 2 (26 - 9.7455 - 16 + 4) = 8.51, and 14.51
-    ("stop_stock", {}, (("square",), S355, 8.0, 9.25, True)),
-    ("stop_stock", {"spindle_over_seat_mm": 26.0}, (("square",), S355, 8.55, 15.25, True)),
-    ("stop_stock", {"spindle_over_seat_mm": 29.0}, (("square",), S355, 14.55, 16.0, True)),
+    # top, which lies 26 - 16 or 29 - 16 under the axis: 2 (26 - 9.8 - 16 + 4) = 8.4, and 14.4
+    ("stop_stock", {}, (("square",), S355, 8.0, 9.2, True)),
+    ("stop_stock", {"spindle_over_seat_mm": 26.0}, (("square",), S355, 8.4, 15.2, True)),
+    ("stop_stock", {"spindle_over_seat_mm": 29.0}, (("square",), S355, 14.4, 16.0, True)),
     ("tool_screw", {}, ("tap", 3.6, "set screw", 1.14)),  # 0.6 of 6
     ("handle_thread", {}, ("tap", 5.85, "any", 1.5)),  # 0.45 of 13
     ("handle_stock", {}, (("round",), C45, 7.9, MOST, False)),  # M6 + 1.9

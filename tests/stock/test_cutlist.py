@@ -188,7 +188,7 @@ def test_what_is_missing_is_told_piece_by_piece_with_the_bar_that_would_do(
     # to the knob are 125 of shank; 12.5 in the block, 4 + 125 + 5 + 6 behind its face, and 2 to face
     assert "rotating-body/shaft" in shaft.limit and "154.5 mm" in shaft.limit
     ordered = group_of(cuts, "round 25")
-    length = float(re.search(r"Order 1 of ([\d.]+) mm", shaft.remedy).group(1))  # type: ignore[union-attr]
+    length = float(re.search(r"Order 1 bar, ([\d.]+) mm long", shaft.remedy).group(1))  # type: ignore[union-attr]
     assert length >= 154.5 and [b.length_mm for b in ordered.bars] == [length]
     # with that bar listed, nothing is missing any more
     bar = {"section": "round 25", "material": "S355", "length": length, "price": 1}

@@ -13,6 +13,7 @@ import subprocess
 import sys
 import tomllib
 from collections import Counter
+from fractions import Fraction
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -24,6 +25,7 @@ from jobs import ROOT
 from parts.standard.sections import Section
 from planner.stock.bars import RackRow
 from planner.stock.jobcopy import CannotCopy, spelled, with_own_sizes, with_rack
+from planner.words.units import length_mm
 
 ROUND_16, ROUND_25, FLAT = Section("round", 16), Section("round", 25), Section("flat", 60, 15)
 WRITTEN = {ROUND_16: "round 16", ROUND_25: "round 25 mm", FLAT: "flat 60x15"}
@@ -296,7 +298,7 @@ def test_a_size_that_is_there_is_not_given_twice() -> None:
 
 
 @pytest.mark.parametrize("inch", [False, True])
-def test_lengths_read_back_to_the_last_bit(inch: bool) -> None:
+def test_lengths_read_back_but_for_what_inches_leave_of_a_float(inch: bool) -> None:
     rng = Random(5)
     text = 'units = "in"\n' if inch else 'units = "mm"\n'
     lengths = [k / 64 * 25.4 for k in range(16, 900, 7)] + [rng.uniform(6, 900) for _ in range(200)]
@@ -304,18 +306,37 @@ def test_lengths_read_back_to_the_last_bit(inch: bool) -> None:
     rows = tomllib.loads(with_rack(text, rack, inch))["shop"]["rack"]
     for row, mm in zip(rows, lengths, strict=True):
         number, unit = row["length"].split()
-        assert float(number) * {"mm": 1.0, "in": 25.4}[unit] == mm
+        whole, _, part = number.rpartition("-")
+        amount = float(whole or 0) + float(Fraction(part)) if "/" in part else float(number)
+        back = amount * {"mm": 1.0, "in": 25.4}[unit]
+        assert back == mm or (inch and abs(back - mm) < 1e-6)
         assert row["cost"] == mm / 3
-    assert spelled(19.05, True) == "19.05 mm" and spelled("M8", inch) == "M8"
+    assert spelled("M8", inch) == "M8"
+
+
+@pytest.mark.parametrize(
+    ("mm", "said"),
+    [
+        # as a rule and a reamer are marked in an inch shop (common practice); 25.4 mm are an inch
+        (20.6375, "13/16 in"), (19.05, "3/4 in"), (50.8, "2 in"), (139.7, "5-1/2 in"),
+        (6.9088, "0.272 in"), (16.0, "16 mm"), (12.5, "12.5 mm"),
+    ],
+)  # fmt: skip
+def test_a_length_of_an_inch_job_is_spelled_in_inches_where_it_is_of_them(
+    mm: float, said: str
+) -> None:
+    assert spelled(mm, True) == said
+    assert spelled(mm, False) == f"{mm:g} mm"
+    assert length_mm(said, None) == pytest.approx(mm, abs=1e-9)
 
 
 def test_a_section_to_be_written_by_hand_is_in_the_shops_own_unit() -> None:
     # 3 times 25.4 is not 76.2 to a float's last bit: on paper it is 3 in all the same
     flat = Section("flat", 101.6, 76.2)
-    assert spelled(flat, True, exact=False) == "flat 4x3 in"
-    assert spelled(flat, False, exact=False) == "flat 101.6x76.2 mm"
+    assert spelled(flat, True) == "flat 4 x 3 in"
+    assert spelled(flat, False) == "flat 101.6x76.2 mm"
     odd = Section("round", 25.0, 0.0)
-    assert spelled(odd, True, exact=False) == "round 25 mm"
+    assert spelled(odd, True) == "round 25 mm"
 
 
 BALL = {"max_ball_diameter": "50", "screw_pitch": '"1 mm"', "dial_divisions": "50"}

@@ -64,14 +64,14 @@ def test_what_is_on_no_list_is_told_with_the_bar_to_order(job_with: JobWith, mad
             "note",
             "shop.buy",
             "round 33 S355: rack and buy list have no bar for 30 mm (own/spacer): 31.6 mm with kerfs."
-            " Order 1 of 50 mm and list it; its price is not known",
+            " Order 1 bar, 50 mm long, and list it; its price is not known",
         )
     ]
     # in steps of 50 mm: 150 exactly is not 200
     job = job_with(piece=[OWN | {"length": 150}])
-    assert "Order 1 of 150 mm" in told(job, made, "round 33")[0][3]
+    assert "Order 1 bar, 150 mm long," in told(job, made, "round 33")[0][3]
     job = job_with(piece=[OWN | {"length": 150.1}])
-    assert "Order 1 of 200 mm" in told(job, made, "round 33")[0][3]
+    assert "Order 1 bar, 200 mm long," in told(job, made, "round 33")[0][3]
 
 
 def test_a_piece_shorter_than_the_saw_is_wide_is_questioned(job_with: JobWith, made: Made) -> None:
@@ -215,11 +215,19 @@ def test_what_costs_a_cent_is_saved_by_what_costs_nothing(job_with: JobWith, mad
     assert told(job, made, "own/")[0][0] == "turn-down"
 
 
-@pytest.mark.parametrize(
-    "length, order", [("1 in", "1 of 1 in"), ("1.02 in", "1 of 2 in"), ("2 in", "1 of 2 in")]
-)
+@pytest.mark.parametrize("length, order", [("1 in", "1 in"), ("1.02 in", "2 in"), ("2 in", "2 in")])
 def test_an_inch_bar_is_ordered_in_whole_inches(job_with: JobWith, length: str, order: str) -> None:
     job = job_with("inch-lathe", piece=[OWN | {"section": "round 3 in", "length": length}])
     sizes = attachment(size_up(job, "job.toml").sizes)
     (found,) = [f for f in cut_list(sizes, job, "j").findings if "own/spacer" in f.limit]
-    assert f"Order {order} and list it" in found.remedy
+    assert f"Order 1 bar, {order} long, and list it" in found.remedy
+
+
+def test_several_bars_to_order_are_so_many_of_a_length_each(job_with: JobWith) -> None:
+    # bars are ordered so many pieces of a length (common practice): 1.02 and the kerf go on 2 in once
+    own = OWN | {"section": "round 3 in", "length": "1.02 in", "quantity": 3}
+    job = job_with("inch-lathe", piece=[own])
+    sizes = attachment(size_up(job, "job.toml").sizes)
+    (found,) = [f for f in cut_list(sizes, job, "j").findings if "own/spacer" in f.limit]
+    assert "no bar for 3 pieces of " in found.limit
+    assert found.remedy == "Order 3 bars, 2 in long each, and list them; their price is not known"

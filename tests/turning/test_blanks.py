@@ -39,6 +39,20 @@ def test_a_blank_is_as_long_as_what_stands_out_and_what_is_gripped(job_with: Job
     assert blank.finished_mm == pytest.approx(20.0 + 20.0 + 1.0 + 3.0)
 
 
+@pytest.mark.parametrize("example, grain_mm", [("bench-lathe", 0.5), ("inch-lathe", 25.4 / 64)])
+def test_a_blank_is_of_a_length_that_a_rule_shows(
+    job_with: JobWith, example: str, grain_mm: float
+) -> None:
+    # halves of a millimetre, 64ths of an inch (common practice): the column has one way of writing then
+    ball = {"name": "odd", "diameter": "33.3 mm", "stem_diameter": "12 mm"}
+    job = job_with(example, ball=[ball])
+    (blank,) = blanks(job)
+    parts = blank.finished_mm / grain_mm
+    assert parts == pytest.approx(round(parts), abs=1e-4)
+    least = 2 * 33.3 / 2 + (3.175 + 25.4 * 3 / 64 if job.inch else 3.0 + 1.0)
+    assert least <= blank.finished_mm + 1e-6 and blank.finished_mm < least + grain_mm + 0.03
+
+
 def test_bar_that_goes_through_the_spindle_has_one_grip_for_all(job_with: JobWith) -> None:
     (blank,) = blanks(job_with(**{"lathe.spindle_bore": 45.0, "ball": [KNOB]}))
     assert blank.from_bar and blank.grip_mm == 0.0 and blank.shared_grip_mm > 42.0

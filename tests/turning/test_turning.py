@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from math import atan, degrees, hypot, pi, radians, sin, sqrt
+from math import atan, degrees, floor, hypot, pi, radians, sin, sqrt
 from xml.etree import ElementTree
 
 import pytest
@@ -41,7 +41,8 @@ WIDE = {"lathe.chuck_diameter": 160}
 def test_roughing_and_passes_take_the_blank_less_ball_and_stem(job_with: JobWith) -> None:
     # closed forms (any handbook): a cylinder; a sphere less the cap that the stem stands in; the stem
     sharp = {"turning.roughing_corner": 0}
-    plan = plan_of(job_with(ball=[KNOB], **sharp))
+    fine = {f"lathe.{slide}_division": 0.001 for slide in ("carriage", "cross_slide")}
+    plan = plan_of(job_with(ball=[KNOB], **sharp, **fine))
     (neck_step,) = [step for step in plan.roughing.steps if step.side == "neck"]
     groove = neck_step.to_mm - 20.0
     assert neck_step.diameter_mm == pytest.approx(14.0)
@@ -106,8 +107,33 @@ def test_set_up_figures(job_with: JobWith) -> None:
     assert rows["dial zero"]["value"] == "at 25" and "41 mm" in rows["dial zero"]["how"]
     # the nose of 0.5 swings with its middle at 20.5 and stops 0.05 over the stem of 14
     shoulder = 20 * sqrt(1 - ((7 + 0.5 + 0.05) / 20.5) ** 2)
-    assert f"{shoulder:.2f}" in rows["sweep"]["how"]
+    assert f"{floor(10 * shoulder) / 10:g} mm behind" in rows["sweep"]["how"]
     assert "0.04" in rows["dial"]["how"]
+
+
+@pytest.mark.parametrize(
+    ("said", "carriage", "cross"),
+    # a vernier caliper reads 0.05 (DIN 862), a carriage's dial is divided in tenths (common practice)
+    [
+        ({}, 0.05, 0.05),
+        ({"lathe.carriage_division": 0.1, "lathe.cross_slide_division": 0.02}, 0.1, 0.02),
+    ],
+)
+def test_no_reading_is_finer_than_what_shows_it(
+    job_with: JobWith, said: dict[str, float], carriage: float, cross: float
+) -> None:
+    from planner.output.sheets.turn import turn_tables
+
+    job = job_with(ball=[KNOB | {"thread": "M10"}], **said)
+    plan = plan_of(job)
+    steps = plan.roughing.steps
+    stops = [step.from_mm if step.parted else step.to_mm for step in steps]
+    rows = {row["what"]: row for row in turn_tables(turned_of(job), job)[0].records()}
+    named = [rows[what]["value"] for what in ("carriage zero", "part off")]
+    stops += [float(value.removeprefix("carriage ").removesuffix(" mm")) for value in named]
+    assert [mm for mm in stops if abs(mm / carriage - round(mm / carriage)) > 1e-6] == []
+    infeeds = [step.infeed_mm for step in steps]
+    assert [mm for mm in infeeds if abs(mm / cross - round(mm / cross)) > 1e-6] == []
 
 
 # Limits

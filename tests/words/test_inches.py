@@ -49,7 +49,7 @@ def test_sections_and_lengths_without_a_unit_are_in_inches_too_and_counts_stay()
     rows = (("bar", 25.4), ("tube 31.75x7.938", 12), ("round 22.225", 0.79375))
     table = Table("t", "T", columns(("what", ""), ("value", "")), rows, lengths=("value",))
     assert as_csv(table, inch=True).splitlines() == [
-        *("what,value_in", "bar,1.0", "tube 1-1/4x5/16 in,12", "round 7/8 in,0.0312")
+        *("what,value_in", "bar,1.0", "tube 1-1/4 x 5/16 in,12", "round 7/8 in,0.0312")
     ]
     assert as_csv(table).splitlines()[:2] == ["what,value", "bar,25.4"]
 

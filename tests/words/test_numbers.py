@@ -26,12 +26,12 @@ BY_PINT = {
     "cm2": "centimetre ** 2",
     "cm3": "centimetre ** 3",
     "in2": "inch ** 2",
-    "in3": "inch ** 3",
+    "cu in": "inch ** 3",
     "lbf·in": "pound_force * inch",
     "ft/min": "foot / minute",
     "mm3": "millimetre ** 3",
     "cm3/min": "centimetre ** 3 / minute",
-    "in3/min": "inch ** 3 / minute",
+    "cu in/min": "inch ** 3 / minute",
     "rev/min": "revolution / minute",
     "mm/rev": "millimetre",
     "in/rev": "inch",
@@ -133,7 +133,7 @@ def test_plain_is_the_same_number_without_its_unit(numbers: Numbers, what: str) 
         assert re.fullmatch(r"[+-]?[\d./-]+(e[-+]\d+)?", plain)
         # a space stands between number and unit: SI Brochure, 9th edition, 5.4.3
         assert named.startswith(f"{plain} ")
-        assert re.fullmatch(r"[A-Za-z][A-Za-z0-9/·]*", named.removeprefix(f"{plain} "))
+        assert re.fullmatch(r"(cu )?[A-Za-z][A-Za-z0-9/·]*", named.removeprefix(f"{plain} "))
 
 
 @pytest.mark.parametrize(
@@ -265,6 +265,8 @@ def test_the_standards_fit_is_written_as_the_standard_has_it() -> None:
     assert METRIC.limits(limits(20.0, "g6")) == "20 g6 (-0.007/-0.020)"
     assert METRIC.limits(limits(20.0, "H8")) == "20 H8 (+0.033/0)"
     assert METRIC.play(limits(30.0, "H7"), limits(30.0, "g6")) == "0.007 to 0.041"
+    # 8 H7 +15/0 and 8 h7 0/-15 um: under the others of its column, to thousandths as they are
+    assert METRIC.play(limits(8.0, "H7"), limits(8.0, "h7")) == "0 to 0.030"
     assert METRIC.limits(Limits(40.0, 0.1, -0.25, "")) == "40 (+0.10/-0.25)"
     assert METRIC.limits(Limits(40.0, 0.1, -0.1, "")) == "40 ±0.1"
     assert METRIC.between(hole) == "16.000 to 16.018 mm"

@@ -47,9 +47,15 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("stock_at_least", (5.0,), "5 mm", "1/4 in"),  # 3.15 sixteenths
     # a bar of the other language is ordered by its own name (common practice): 25 / 25.4 = 0.9843
     ("stock", (Section("round", 25.0),), "round 25", "round 25 mm (0.984 in)"),
-    ("stock", (Section("tube", 40.0, 5.0),), "tube 40x5", "tube 40x5 mm (1.575x0.197 in)"),
+    ("stock", (Section("tube", 40.0, 5.0),), "tube 40x5", "tube 40x5 mm (1.575 x 0.197 in)"),
     ("stock", (Section("round", 25.4),), "round 1 in (25.4)", "round 1 in"),
-    ("stock", (Section("flat", 50.8, 12.7),), "flat 2x1/2 in (50.8x12.7)", "flat 2x1/2 in"),
+    ("stock", (Section("flat", 50.8, 12.7),), "flat 2 x 1/2 in (50.8x12.7)", "flat 2 x 1/2 in"),
+    (
+        "stock",
+        (Section("flat", 63.5, 38.1),),
+        "flat 2-1/2 x 1-1/2 in (63.5x38.1)",
+        "flat 2-1/2 x 1-1/2 in",
+    ),
     ("gripped", (11.99,), "12 mm", "0.472 in"),
     ("gripped", (7.9324,), "7.9 mm", "5/16 in"),  # 0.3123: a journal of 5/16 by LC2
     ("gripped", (14.28,), "14.3 mm", "9/16 in"),  # 0.5622
@@ -77,9 +83,9 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("worked", (14.0,), "14 mm", "0.551 in"),
     ("worked", (76.2,), "76.2 mm", "3 in"),
     # 40 mm is 1.574803 in, 0.1 mm 0.003937; 1-1/4 is 31.75, 0.0762 mm 0.003 in, 0.0127 mm 0.0005
-    ("asked", (40.0, 0.1), "40 mm +- 0.1", "40 mm = 1.5748 in +- 0.0039"),
-    ("asked", (31.75, 0.0762), "31.75 mm +- 0.076", "1.250 in +- 0.003"),
-    ("asked", (31.75, 0.0127), "31.75 mm +- 0.013", "1.2500 in +- 0.0005"),
+    ("asked", (40.0, 0.1), "40 mm ±0.1", "40 mm = 1.5748 in ±0.0039"),
+    ("asked", (31.75, 0.0762), "31.75 mm ±0.076", "1.250 in ±0.003"),
+    ("asked", (31.75, 0.0127), "31.75 mm ±0.013", "1.2500 in ±0.0005"),
     ("asked", (25.4,), "25.4 mm", "1.000 in"),
     ("bought_length", (20.0,), "20 mm", "20 mm = 0.787 in"),
     ("value", (16.0,), "16 mm", "16 mm = 0.630 in"),
@@ -175,9 +181,9 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("area", (123_456.0,), "1235 cm2", "191.4 in2"),
     ("cutting_speed", (29.6,), "30 m/min", "97 ft/min"),
     ("spindle_speed", (1250.0,), "1250 rev/min", "1250 rev/min"),
-    ("volume", (16_387.064,), "16.387 cm3", "1.000 in3"),
-    ("removal_rate", (16_387.064,), "16.387 cm3/min", "1.000 in3/min"),
-    ("chip", (123.4,), "123 mm3", "0.0075 in3"),
+    ("volume", (16_387.064,), "16.387 cm3", "1.000 cu in"),
+    ("removal_rate", (16_387.064,), "16.387 cm3/min", "1.000 cu in/min"),
+    ("chip", (123.4,), "123 mm3", "0.0075 cu in"),
     ("angle", (12.34,), "12 deg", "12 deg"),
     ("angle", (12.34, 1), "12.3 deg", "12.3 deg"),
     ("swing", (0.4, 158.9), "0 to 159 deg", "0 to 159 deg"),

@@ -17,7 +17,7 @@ FORMATTERS = {"show_length", "trimmed", "unit_name", "fraction_text"}
 """The functions of words.units that put a number in words: for words.numbers alone."""
 
 UNITS = (
-    "mm|cm|in|um|mm2|cm2|in2|mm3|cm3|in3|N|kN|lbf|Nm|lbf in|lbf ft|MPa|GPa|psi|ksi|kg|lb|oz|kW|hp"
+    "mm|cm|in|um|mm2|cm2|in2|mm3|cm3|in3|cu in|N|kN|lbf|Nm|lbf in|lbf ft|MPa|GPa|psi|ksi|kg|lb|oz|kW|hp"
     "|m/min|ft/min|sfm|rev/min|rpm|mm/rev|in/rev|mm/min|min|tpi|deg|°"
 )
 PREPOSITION = r"in (?:the|a|an|one|all|order|mm|s|this|its|any)\b|in $"
@@ -172,3 +172,14 @@ def test_words_the_user_reads_have_no_size_of_one_unit_written_out() -> None:
                 and (match := LITERAL.search(text))
             ]
     assert found == []
+
+
+def test_a_tolerance_to_both_sides_has_its_own_sign() -> None:
+    # ISO 129-1, ASME Y14.5: ±, in a book whose drawings have it no second way beside it
+    written = [
+        f"{name_of(path)}:{node.lineno}"
+        for path in sorted(PLANNER.rglob("*.py"))
+        for node in nodes(path)
+        if (text := text_of(node)) and " +-" in text and id(node) not in docstrings(path)
+    ]
+    assert written == []

@@ -11,7 +11,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from planner.words.findings import finding
-from planner.words.short import LONGEST_ROW, begun, few, path_said, printed
+from planner.words.short import LONGEST_ROW, ball_called, begun, few, path_said, printed
 from planner.words.tables import as_json
 
 STEERS = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp", "Zs")
@@ -80,6 +80,14 @@ def test_of_many_names_the_first_few_and_how_many_more(names: list[str]) -> None
 def test_names_in_a_row(count: int, more: str) -> None:
     names = [f"part {n}" for n in range(10, 10 + count)]
     assert few(names, signs=118) == ", ".join(names[: count if not more else 13]) + more
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [("knob", "knob ball"), ("lever ball", "lever ball"), ("Ball 2", "Ball 2")],
+)
+def test_a_ball_is_not_called_a_ball_twice(name: str, said: str) -> None:
+    assert ball_called(name) == said
 
 
 def test_a_long_path_in_a_remedy_is_said_otherwise() -> None:

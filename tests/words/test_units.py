@@ -95,7 +95,7 @@ def test_sections_are_read(text: str, unit: str | None, label: str) -> None:
 
 
 def test_inch_sections_are_read() -> None:
-    assert section("tube 1-1/2 x 1/4 in", None).label(inch=True) == "tube 1-1/2x1/4 in"
+    assert section("tube 1-1/2 x 1/4 in", None).label(inch=True) == "tube 1-1/2 x 1/4 in"
 
 
 @pytest.mark.parametrize(

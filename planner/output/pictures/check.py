@@ -14,6 +14,7 @@ from planner.checking.strength import StrengthReport
 from planner.geometry.envelope import Edge, swinging_edges
 from planner.job.tables import Job
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
+from planner.words.short import ball_called
 
 
 def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
@@ -99,7 +100,7 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     sheet.path([(0, 0), (0, slide - 11)], THIN)
     sheet.path([(jaws, -blank), (jaws, slide - 11)], THIN)
     sheet.text(jaws / 2, slide - 14, f"{say(found.stick_out_mm)} from the jaws", anchor="middle")
-    title = f"{job.name}: {ball.name} ball, {say(ball.diameter_mm)}"
+    title = f"{job.name}: {ball_called(ball.name)}, {say(ball.diameter_mm)}"
     top = sheet.top + 14
     sheet.text(face - 12, top + 7, title, 6.0)
     sheet.text(

@@ -143,7 +143,7 @@ def _buying(cuts: CutList, job: Job, numbers: Numbers) -> Table:
             ("section", "section"),
             ("material", "material"),
             ("length_mm", "length"),
-            ("number", "no."),
+            ("number", "bars"),
             ("price", "each"),
             ("cutting_charge", "of it, cutting"),
             ("total", "together"),
@@ -166,7 +166,7 @@ def _rack(cuts: CutList, numbers: Numbers) -> Table:
             ("section", "section"),
             ("material", "material"),
             ("length_mm", "length"),
-            ("quantity", "no."),
+            ("quantity", "bars"),
         ),
         tuple((r.section.label(), r.material, round(r.length_mm, 3), r.quantity) for r in rack),
         tuple(

@@ -155,9 +155,9 @@ def _every_ball(budgets: tuple[tuple[BallCase, Budget], ...], numbers: Numbers) 
         columns(
             ("ball", "ball"),
             ("diameter_mm", "diameter"),
-            ("size_mm", "size +-"),
+            ("size_mm", "size ±"),
             ("form_mm", "form"),
-            ("size_95_mm", "95: size +-"),
+            ("size_95_mm", "95: size ±"),
             ("form_95_mm", "form"),
             ("pip_mm", "pip"),
         ),
@@ -365,7 +365,7 @@ def _budget(found: Budget, numbers: Numbers) -> Table:
     return Table(
         "budget",
         f"Error budget of the largest ball ({numbers.unit}): diameter, and out of round on the radius",
-        columns(("source", "source"), ("size_mm", "size +-"), ("form_mm", "form"), ("by", "by")),
+        columns(("source", "source"), ("size_mm", "size ±"), ("form_mm", "form"), ("by", "by")),
         tuple((n, round(size, 6), round(form, 6), by) for n, size, form, by in entries),
         tuple((n, plain.error(size), plain.error(form), by) for n, size, form, by in entries),
         notes=(

@@ -56,10 +56,7 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
         ),
         (f"mass of the main bars, {numbers.mass_unit}", mass(now.mass_kg), mass(best.mass_kg)),
     )
-    block = [
-        f'{change.name} = "{spelled(change.after, job.inch, exact=False)}"'
-        for change in found.changes
-    ]
+    block = [f'{change.name} = "{spelled(change.after, job.inch)}"' for change in found.changes]
     how = ("To take them, add to the job file:", "", "[attachment.sizes]", *block)
     note = "\n".join(how) if block else "The sizes as they are are the best of these."
     return [

@@ -130,7 +130,7 @@ def _dial_figures(dial: Dial, numbers: Numbers) -> Table:
         ("zero", "the finished ball; before it the dial shows what is missing to a whole turn"),
         ("read", READ_AT),
         ("rim diameter", numbers.size(dial.diameter_mm)),
-        ("one turn", numbers.pitch(float(dial.pitch_mm))),
+        ("one turn of the feed screw", numbers.pitch(float(dial.pitch_mm))),
         ("one division, tip", _division(float(dial.advance_mm), numbers, mixed)),
         (
             "one division, ball's diameter",
@@ -155,11 +155,14 @@ def _read_otherwise(other: UnitReading) -> list[tuple[str, str]]:
     theirs = INCH if other.other_unit == "in" else METRIC
     read_mm = float(other.read_as) * (MM_PER_INCH if theirs.inch else 1.0)
     out_mm = float(other.residual_per_turn_mm)
-    residual = theirs.micrometer(out_mm) if theirs.inch else theirs.exact(out_mm)
-    last = "" if theirs.inch else ", exactly"
-    out = "exact" if other.exact else f"out by {residual} a turn{last}"
+    residual = (theirs.micrometer if theirs.inch else theirs.exact)(abs(out_mm))
+    less = "less" if out_mm < 0 else "more"
+    goes = f"in a whole turn the tip goes {residual} {less} than was read"
     entries = [
-        (f"read in {WORDS[other.other_unit]}", f"{theirs.exact(read_mm)} a division is {out}")
+        (
+            f"each line taken as {theirs.exact(read_mm)}",
+            "exact" if other.exact else goes,
+        )
     ]
     if other.exact_divisions and not other.exact:
         counts = ", ".join(map(str, other.exact_divisions[:6]))

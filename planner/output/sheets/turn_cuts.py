@@ -144,7 +144,7 @@ def _pass_heads(numbers: Numbers) -> tuple[str, ...]:
         "tip radius",
         "depth",
         "cuts, deg",
-        "takes",
+        f"takes {numbers.volume_unit}",
         numbers.spindle_speed_unit,
         f"{numbers.angle(90.0)} in s",
         "swing s",
@@ -223,7 +223,7 @@ def _passes(
         )
     return Table(
         name,
-        f"{title} ({plain.unit}, {plain.volume_unit})",
+        f"{title} ({plain.unit})",
         columns(
             ("ball", "ball"),
             ("number", ""),
@@ -234,7 +234,7 @@ def _passes(
             ("radius_mm", "tip radius"),
             ("depth_mm", "depth"),
             ("arcs_deg", "cuts, deg"),
-            ("removed_mm3", "takes"),
+            ("removed_mm3", f"takes {plain.volume_unit}"),
             ("rev_min", plain.spindle_speed_unit),
             ("deg_per_turn", "deg a turn"),
             ("seconds", "swing s"),

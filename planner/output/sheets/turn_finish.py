@@ -10,6 +10,7 @@ from planner.dial.sense import reading, said
 from planner.job.tables import Job
 from planner.output.sheets.turn_rows import SENSE, Row, row, spindle_row, whole_divisions
 from planner.turning.ball import RING_MM
+from planner.turning.dials import dials_of
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, SecondHolding
 from planner.words.numbers import counted
@@ -85,7 +86,8 @@ def _nose_zero(plan: BallPlan, job: Job) -> Row:
     """The carriage's zero for the tools after the head: the faced end is the ball's nose by now."""
     radius, mm = plan.ball.radius_mm, job.numbers.dial
     hole = plan.ring_mm - RING_MM if plan.ring_mm else plan.hole.wide_mm / 2 if plan.hole else 0.0
-    rim = radius - sqrt(radius**2 - hole**2)
+    division = dials_of(job).carriage_mm
+    rim = round((radius - sqrt(radius**2 - hole**2)) / division) * division
     where = (
         f"on the rim of the hole, which lies {mm(rim)} behind the pole" if hole else "at the nose"
     )

@@ -253,8 +253,9 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     )
     end = plan.sweep.limits_deg(radius)[1]
     swing = numbers.swing(plan.sweep.start_deg, end)
+    behind = numbers.at_most(-radius * cos(radians(end)))
     where = (
-        f"stop with the tip {mm(-radius * cos(radians(end)))} behind the centre: the nose then just"
+        f"stop with the tip {behind} behind the centre: the nose then just"
         " clears the stem, and its round stays in the neck"
         if ball.behind
         else "to the equator and no farther"

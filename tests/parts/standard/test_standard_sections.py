@@ -85,7 +85,7 @@ def test_sizes_every_supplier_lists() -> None:
         (Section("round", 19.05), False, "round 19.05"),
         (Section("round", 19.05), True, "round 3/4 in"),
         (Section("round", 25.4), True, "round 1 in"),
-        (Section("tube", 38.1, 7.9375), True, "tube 1-1/2x5/16 in"),
+        (Section("tube", 38.1, 7.9375), True, "tube 1-1/2 x 5/16 in"),
         (Section("round", 25.4 / 64), True, "round 1/64 in"),
         (Section("round", 20), True, "round 0.7874 in"),
     ],
