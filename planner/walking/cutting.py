@@ -24,6 +24,7 @@ from planner.walking.mouths import mouth_eased, swings_clear
 from planner.walking.order import before_it, work_done_here
 from planner.walking.parting import parted
 from planner.walking.piloted import piloted
+from planner.walking.pointed import pointed
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import (
@@ -87,6 +88,7 @@ def operate(
         wheel_comes(do)
     parted(do)
     piloted(do)
+    pointed(do)
     cut = do.cut
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)
