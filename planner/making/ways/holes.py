@@ -50,8 +50,8 @@ STOUT_MM = 9.5
 DRILL_FEED_NOTE = "withdraw each diameter past three"
 
 POINT, LEAST_MM = 0.3, 0.5
-"""A drill's point is so much of its size long (118 degrees: half of it over the tangent of 59). Its lips
-go so deep at least into a hole whose bottom is flat: else it is left to the flat drill."""
+"""A drill's point is so much of its size long (118 degrees: half over the tangent of 59). Its lips go
+so deep at least into a hole whose bottom is flat: else it is left to the flat drill."""
 
 SOLID_MM, PILOT, WEB = 13.0, 0.6, 0.25
 """A thicker drill follows one of no more than so much of its size: its web, a sixth to a quarter of it,
