@@ -1,8 +1,8 @@
 """A centre drill is short: its chuck comes on what stands beside before its point is down.
 
 DIN 333 form A (from memory): one with a pilot of 2.5 mm is 45 mm long, of 3.15 mm 50, with a point at
-both ends; 20 of it in the chuck (common practice) it stands out 25 or 30. A drill of 2.5 is 57 long. The
-arm's tip lies some 30 mm under its root, 12 to 16 mm from the hole for the tool's screw: a chuck for
+both ends; 20 of it in the chuck (common practice) it stands out 25 or 30. A drill of 2.5 is 57 long.
+The arm's tip lies some 30 mm under its root, 12 to 16 mm from the hole for the tool's screw: a chuck for
 10 mm is 34 across.
 """
 
