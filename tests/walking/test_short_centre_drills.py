@@ -2,8 +2,8 @@
 
 DIN 333 form A (from memory): one with a pilot of 2.5 mm is 45 mm long, of 3.15 mm 50, with a point at
 both ends; 20 of it in the chuck (common practice) it stands out 25 or 30. A drill of 2.5 is 57 long.
-The arm's tip lies some 30 mm under its root, 12 to 16 mm from the hole for the tool's screw: a chuck for
-10 mm is 34 across.
+The arm's tip lies some 30 mm under its root, 12 to 16 mm from the hole for the tool's screw: a chuck
+for 10 mm is 34 across.
 """
 
 from __future__ import annotations
