@@ -841,6 +841,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/speeds WIDE_EDGE": (0.4, PRACTICE + ": form tools at about a third of turning"),
     "planner/walking/speeds COUNTERBORED": (0.5, PRACTICE + ": a third to half of drilling"),
     "planner/walking/speeds THICK_MM": (10.0, PRACTICE + ": 3/8 to 1/2 in for a small lathe"),
+    "planner/walking/speeds WIDE_FEED_MM": (0.05, PRACTICE + ": form tools 0.01 to 0.04"),
     "planner/walking/speeds THICK_FEED_MM": (0.12, PRACTICE + ": a hundredth of the diameter"),
     "planner/walking/fineness PACKED_MM": (0.05, PRACTICE + ": a thin leaf of a feeler gauge"),
     "planner/making/route KNURLED": (0.6, PRACTICE + ": at about half of the turning speed"),

@@ -277,8 +277,8 @@ class InPlace:
                 True,
                 cut,
                 speed=("form", own.diameter),
-                rate="face",
-                length_mm=own.diameter / 2,
+                rate="form",
+                length_mm=high - low,
                 stock_mm=high - low,
                 note=one.note,
                 measures=(
