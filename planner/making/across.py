@@ -32,6 +32,7 @@ from planner.making.model import (
 )
 from planner.making.near import against, below, in_metal, way_of
 from planner.making.ways import asked, bars, beside, holes, milled, notches, scribed, slits
+from planner.making.ways.blind import flat_bottomed
 from planner.making.ways.counterbored import chuck_mm, reaching
 from planner.making.ways.spotted import Spotted, clocked
 from planner.making.ways.travels import MOVED, apart
@@ -347,7 +348,7 @@ class Across(Holds):
         if one.through:
             setup.add(*(made.drill(one, size, span, False) for size in sizes))
         else:
-            setup.add(*made.flat_bottomed(one, sizes, span))
+            setup.add(*flat_bottomed(made, one, sizes, span))
         drill = sizes[-1]
         setup.add(*made.finish(one, drill, span, True))
         if asked.welded_round(self.on, one):

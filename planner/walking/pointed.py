@@ -8,6 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from planner.walking.doing import Doing
+from planner.walking.piloted import piloted
 from planner.walking.records import number
 from planner.walking.shape import Line, Points, even
 
@@ -16,6 +17,14 @@ POINT = 0.3
 
 ROUND = (0.15, 0.5, 0.85)
 """Metal is looked for at so much of the cone's radius."""
+
+
+def drilled(do: Doing) -> None:
+    """What a drill is asked: is there a hole for a thick one, is its point in nothing that stays.
+
+    Raises Missing."""
+    piloted(do)
+    pointed(do)
 
 
 def pointed(do: Doing) -> None:

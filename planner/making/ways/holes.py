@@ -49,9 +49,8 @@ STOUT_MM = 9.5
 
 DRILL_FEED_NOTE = "withdraw each diameter past three"
 
-POINT, LEAST_MM = 0.3, 0.5
-"""A drill's point is so much of its size long (118 degrees: half over the tangent of 59). Its lips go
-so deep at least into a hole whose bottom is flat: else it is left to the flat drill."""
+POINT = 0.3
+"""A drill's point is so much of its size long (118 degrees: half of it over the tangent of 59)."""
 
 SOLID_MM, PILOT, WEB = 13.0, 0.6, 0.25
 """A thicker drill follows one of no more than so much of its size: its web, a sixth to a quarter of it,
@@ -146,7 +145,7 @@ class Holes:
             return None
         return pilot.diameter_mm if least <= pilot.diameter_mm < want_mm else None
 
-    def _deep(self, feature: f.Hole, deep: float) -> str:
+    def deep(self, feature: f.Hole, deep: float) -> str:
         """How deep a hole is drilled: by a rule, but before a tap as its drawing has it."""
         halves = abs(2 * deep - round(2 * deep)) < 1e-6
         tapped = isinstance(feature, f.TappedHole) and not feature.through
@@ -185,7 +184,7 @@ class Holes:
         elif parted:
             text += f", {self.numbers.rule(deep)} deep, past where it is parted off"
         elif (feature.opens_into and feature.through) or not (last or feature.through):
-            text += f", {self._deep(feature, deep)} deep"
+            text += f", {self.deep(feature, deep)} deep"
         if deep > 3 * size:
             text += f"; {DRILL_FEED_NOTE}"
         op = Op("drill", text, tool, feature, last, cuts.hole(self.line, span, size),
@@ -194,32 +193,6 @@ class Holes:
             op.measures = (self.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),)
             op.note = feature.note
         return op
-
-    def flat_bottomed(
-        self, feature: f.Hole, sizes: Sequence[float], span: tuple[float, float]
-    ) -> list[Op]:
-        """Drill a hole to a flat bottom, each drill in its turn: the points come as deep as that and no
-        deeper, a drill ground flat takes the cone that the last one leaves."""
-        ops, deep = [], abs(span[1] - span[0])
-        sign = way_of(self.line.along)[1]
-        for size in sizes:
-            lips = deep - POINT * size
-            if lips < LEAST_MM:
-                continue
-            op = self.drill(feature, size, (span[0], span[0] + sign * lips), False)
-            said = f", {self._deep(feature, lips)} deep"
-            op.text = op.text.replace(said, f", {self._deep(feature, deep)} deep at its point")
-            ops.append(op)
-        size, owned = sizes[-1], self.shop.has_drill(sizes[-1])
-        tool = Tool("counterbore", f"flat drill {self.numbers.size(size)}", size, None, None, owned,
-                    "" if owned else "buy one, and grind its end flat")  # fmt: skip
-        text = f"make the bottom of the {feature.name} flat, {self._deep(feature, deep)} deep"
-        ops.append(
-            Op("counterbore", text, tool, feature, False,
-               cuts.hole(self.line, span, size), speed=("counterbore", size), rate="counterbore",
-               length_mm=POINT * size)
-        )  # fmt: skip
-        return ops
 
     def bored(self, feature: f.Hole, before: float, after: float, span: tuple[float, float], 
               last: bool, allowance: float) -> Op:  # fmt: skip
