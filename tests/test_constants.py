@@ -375,6 +375,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/runout STOPS_S": (0.95, PRACTICE + ": about a second"),
     "planner/making/chucked BUSH_MM": (10.0, PRACTICE + ": a wall of 5"),
     "planner/walking/softjaws LEAST_WALL_MM": (3.0, PRACTICE + ": 3 to 6"),
+    "planner/making/plugs HANDLE_MM": (20.0, PRACTICE),
     "planner/making/aids OFF_MM": (1.0, PRACTICE + ": half a millimetre a side cleans up"),
     "planner/making/gauges POCKET_MM": (152.4, PRACTICE + ": a caliper of 6 in, 150 mm"),
     "planner/making/gauges LONG_MM": (304.8, PRACTICE + ": the next is one of 12 in, 300 mm"),
