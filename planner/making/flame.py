@@ -57,8 +57,8 @@ def dressed(part: Part, shop: Workshop, files: str) -> list[Op]:
         text = f"chip off spatter, {text}"
     elif any(material(o.blank.material).group in FLUXED for o in members(part)):
         said = (
-            "wash off all the flux with hot water and a stiff brush, out of every hole and from under the"
-            " edges too, and dry it: what is left eats the metal"
+            "wash off all the flux with hot water and a stiff brush, out of every hole and from under"
+            " the edges too, and dry it: what is left eats the metal"
         )
         brush = Tool("brush", "hot water and a stiff brush")
         caution = "Goggles and gloves: flux and its dust burn eyes, skin and lungs"
