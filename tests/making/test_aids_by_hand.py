@@ -314,7 +314,9 @@ def test_what_no_instrument_spans_is_tried_with_what_is_made_to_size(job_with: J
     slit = gauges.length(limits(0.7, 1.3), "a.-x", "b.+x", "gap")
     assert (slit.gauge.name, slit.gauge.most_mm) == ("feeler gauge", 2.0)
     level = gauges.length(limits(0.0, 0.03), "a.-x", "b.+x", "height")
-    assert (level.gauge.name, level.gauge.most_mm) == ("dial indicator", 1.0)
+    assert (level.gauge.name, level.gauge.most_mm) == ("dial indicator", 2.0)
+    nearly = gauges.length(limits(0.99, 1.03), "a.-x", "b.+x", "height")
+    assert (nearly.gauge.name, nearly.gauge.most_mm) == ("dial indicator", 2.0)
 
 
 @pytest.mark.parametrize(
