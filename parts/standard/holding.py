@@ -65,6 +65,22 @@ def drill_out_mm(diameter_mm: float, long: bool = False) -> float:
     return min(31.0 + 10.0 * diameter_mm, 151.0) - IN_CHUCK_MM
 
 
+CENTRE_DRILLS = ((3.15, 50.0), (2.5, 45.0), (2.0, 40.0), (1.6, 35.5), (1.0, 31.5))
+"""The pilots of centre drills and how long each is, mm (DIN 333 form A, from memory)."""
+
+
+def centre_drill_out_mm(pilot_mm: float) -> float:
+    """How far a centre drill stands out of its chuck, mm; a lower bound.
+
+    It has a point at both ends: of the size that is no thicker than asked for, less 20 mm in the chuck.
+
+    >>> centre_drill_out_mm(3.0), centre_drill_out_mm(2.5)
+    (25.0, 25.0)
+    """
+    long = next((long for pilot, long in CENTRE_DRILLS if pilot <= pilot_mm), CENTRE_DRILLS[-1][1])
+    return long - IN_CHUCK_MM
+
+
 def tap_out_mm(diameter_mm: float) -> float:
     """How far a hand tap stands out of its wrench, mm; a lower bound for M3 to M12.
 

@@ -32,6 +32,7 @@ from planner.making.model import (
 )
 from planner.making.near import against, below, in_metal, way_of
 from planner.making.ways import asked, bars, beside, holes, milled, notches, scribed, slits
+from planner.making.ways.blind import flat_bottomed
 from planner.making.ways.counterbored import chuck_mm, reaching
 from planner.making.ways.spotted import Spotted, clocked
 from planner.making.ways.travels import MOVED, apart
@@ -259,7 +260,7 @@ class Across(Holds):
             start = self._entry(one, feed)[index]
             into = asked.opened_later(self.on.part, one)
             deep = one.depth_mm + holes.drilled_past(one, bool(into))
-            tip = deep + asked.POINT * want
+            tip = deep + holes.POINT * want
             tube = asked.hollow(self.on.part, one, tip) if into and not self.on.member else ""
             end = start + sign * deep
             span = (top if one is first and not slender else start, end)
@@ -339,13 +340,16 @@ class Across(Holds):
         span = holes.span_of(one, one.depth_mm)
         drill = holes.drill_mm(one, self.shop)
         setup.add(made.spot(one, span[0], "the punched centre"))
-        if pilot := made.pilot_mm(drill, 0.0, one.depth_mm):
-            setup.add(made.drill(one, pilot, span, False))
-        setup.add(made.drill(one, drill, span, False))
+        pilot, sizes = made.pilot_mm(drill, 0.0, one.depth_mm), [drill]
         wide = bars.room_for_a_bar(bars.IN_THE_REST, one, drill, self.shop)
         if wide > drill:  # one that is borrowed, after the shop's largest
-            setup.add(made.drill(one, wide, span, False))
-            drill = wide
+            sizes.append(wide)
+        sizes = [pilot, *sizes] if pilot else sizes
+        if one.through:
+            setup.add(*(made.drill(one, size, span, False) for size in sizes))
+        else:
+            setup.add(*flat_bottomed(made, one, sizes, span))
+        drill = sizes[-1]
         setup.add(*made.finish(one, drill, span, True))
         if asked.welded_round(self.on, one):
             setup.add(asked.mouth(self, one))

@@ -22,6 +22,7 @@ from planner.making.flame import on_the_lathe
 from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.near import below
+from planner.making.plugs import plugs
 from planner.making.sequence import SENT
 from planner.making.ways import bars
 from planner.making.ways.counterbored import BAR, PILOT_LONG
@@ -142,6 +143,7 @@ class _Aids:
         yield from self._grips()
         yield from self._rods()
         yield from self._nuts()
+        yield from self._plugs()
         if self.setup.stage is Stage.JOINING:
             yield from self._tacking()
 
@@ -304,6 +306,12 @@ class _Aids:
                 )  # fmt: skip
                 yield replace(aid, size=said, sawn=False,
                               drill_mm=size.tap_drill_mm if there else 0.0)  # fmt: skip
+
+    def _plugs(self) -> Iterator[Aid]:
+        """What tries a bore that nothing of the shop reads, one for each pair of limits."""
+        for what, wide, long, made in plugs(self.setup):
+            aid = self._aid("plug gauge", wide, wide + OFF_MM, long, made, grip=False)
+            yield replace(aid, size=what)
 
     def _stub(self, grip: Grip) -> Aid:
         """What a bore is turned on: a thread for a tapped one, else a spigot."""

@@ -1,4 +1,4 @@
-"""What is said of welding with a flame and not with an arc; what may be tacked on the lathe.
+"""What is said of welding with a flame and not with an arc, and done after it; what is tacked in place.
 
 Imported by making.welding and making.aids.
 """
@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from parts.part import Part, members
 from parts.standard.materials import material
+from planner.making.model import Op, Tool
 from planner.making.workshop import Workshop
 
 GAS = "gas"
@@ -39,6 +40,30 @@ def by_flame(shop: Workshop) -> bool:
     """Whether the shop's own welder is a torch."""
     owned = shop.job.shop.machines.get("welder")
     return bool(owned and owned.process == GAS)
+
+
+FLUXED = ("aluminium", "stainless steel")
+"""Groups of metal that a torch welds with a flux (common practice)."""
+
+
+def dressed(part: Part, shop: Workshop, files: str) -> list[Op]:
+    """How a weld is cleaned: of its flux first, where it has one; of spatter, where an arc made it.
+
+    files: what it is dressed with.
+    """
+    text = "dress the welds where another part bears; look for cracks with a glass"
+    tool, ops = Tool("file", files), []
+    if not by_flame(shop):
+        text = f"chip off spatter, {text}"
+    elif any(material(o.blank.material).group in FLUXED for o in members(part)):
+        said = (
+            "wash off all the flux with hot water and a stiff brush, out of every hole and from under"
+            " the edges too, and dry it: what is left eats the metal"
+        )
+        brush = Tool("brush", "hot water and a stiff brush")
+        caution = "Goggles and gloves: flux and its dust burn eyes, skin and lungs"
+        ops.append(Op("dress", said, brush, minutes=15.0, caution=caution))
+    return [*ops, Op("dress", text, tool, minutes=10.0, caution="Goggles")]
 
 
 def on_the_lathe(part: Part, shop: Workshop) -> bool:

@@ -169,6 +169,8 @@ class InPlace:
         work = bars.on_a_long_centre(bars.BETWEEN_CENTRES, one, before, self.shop, work)
         setup.hold = self._on_centre(setup.hold, work)
         stout = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, before, self.shop, work)
+        if not tube and (pilot := made.pilot_mm(min(before, stout), 0.0, abs(span[1] - first))):
+            setup.add(made.drill(one, pilot, (first, span[1]), False))
         if not tube and below(before, stout):  # the largest drill leads the one that is borrowed
             setup.add(made.drill(one, before, (first, span[1]), False))
         if not tube or below(before, stout):
@@ -277,8 +279,8 @@ class InPlace:
                 True,
                 cut,
                 speed=("form", own.diameter),
-                rate="face",
-                length_mm=own.diameter / 2,
+                rate="form",
+                length_mm=high - low,
                 stock_mm=high - low,
                 note=one.note,
                 measures=(

@@ -20,6 +20,8 @@ RULES = {
     "brushed": "aluminium is brushed when the other pieces are ready: its oxide grows again meanwhile",
     "fit": "a shaft is turned to the bore as it came out: bores come first",
     "with": "what is mounted in or spotted through another part waits for that part",
+    "bar": "what comes off a bar through the spindle is made in one go, to its parting off: what a"
+    " later set-up of it waits for comes before the bar is drawn",
     "assembly": "all parts are there before they are put together and tried",
     "ball": "what is turned with the attachment waits until that is put together and tried",
 }
@@ -72,6 +74,12 @@ def waits(setups: Sequence[SetUp], attachment: Attachment) -> dict[int, dict[int
             for j in by_part.get(name, ()):
                 if j != i:
                     found[i][j] = "with"
+    for i in range(len(setups)):
+        run = _off_the_bar(setups, i)
+        for j in run:
+            for k, rule in found[j].items():
+                if k not in (i, *run) and rule != "piece":
+                    found[i].setdefault(k, "bar")
     turned = {i for i, one in enumerate(setups) if _turned_with_it(one)}
     for i, one in enumerate(setups):
         if one.together:
@@ -79,6 +87,17 @@ def waits(setups: Sequence[SetUp], attachment: Attachment) -> dict[int, dict[int
             for j in turned:
                 found[j][i] = "ball"
     return found
+
+
+def _off_the_bar(setups: Sequence[SetUp], first: int) -> list[int]:
+    """The set-ups of a piece after the one that draws its bar, as far as it is parted off; or none."""
+    kinds = [[op.kind for op in one.ops] for one in setups]
+    drawn = any(op.kind == "rest" and op.cut.get("shape") == "saw" for op in setups[first].ops)
+    if not drawn or "part" in kinds[first]:
+        return []
+    run = [j for j in range(first + 1, len(setups)) if setups[j].on == setups[first].on]
+    parted = next((n for n, j in enumerate(run) if "part" in kinds[j]), -1)
+    return run[: parted + 1]
 
 
 def _brushed(one: SetUp) -> bool:

@@ -158,10 +158,7 @@ class Welding:
                    measures=(by_eye(f"pieces where the sheet has them, square within {square}, what is"
                                     " fine unmarked", body.face(i, sign), "rule and square"),))
             )  # fmt: skip
-        setup.add(
-            Op("dress", "chip off spatter, dress the welds where another part bears; look for cracks"
-               " with a glass", Tool("file", self._dressers()), minutes=10.0, caution="Goggles")
-        )  # fmt: skip
+        setup.add(*flame.dressed(self.part, self.shop, self._dressers()))
         for letter, datum, surface in scraped:
             setup.add(
                 Op("dress", f"file and scrape {letter}, the {datum}, by blue until it does not rock on"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from parts.standard.holding import drill_out_mm, holding_limit, tap_out_mm
+from parts.standard.holding import centre_drill_out_mm, drill_out_mm, holding_limit, tap_out_mm
 from planner.walking.counterbored import chuck_mm, stands_out_mm
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
@@ -94,6 +94,9 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     size = 2 * cut.radius if do.kind == "tap" else number(do.tool, "diameter_mm")
     long = "long" in str(do.tool.get("name"))
     out = tap_out_mm(size) if do.kind == "tap" else drill_out_mm(size, long)
+    if do.tool.get("kind") == "centre drill":
+        said = min(float(do.tool.get("reach_mm") or 0.0), drill_out_mm(size, long))
+        out = said if long else centre_drill_out_mm(size)
     if do.kind == "tap" and long:
         out = max(out, float(do.tool.get("reach_mm") or 0.0))
     if do.kind == "counterbore":

@@ -158,11 +158,25 @@ def _wanted(
         for one in rows(operation, "measure"):
             if (one.get("with") or {}).get("name") == "gauge nut":
                 yield _nut(parts, operation, mm)
+            if (one.get("with") or {}).get("name") == "plug gauge turned to size":
+                yield _gauge(operation, one, mm)
     for setup in setups:
         yield from _by_hold(parts, job, setup, mm)
         for true in rows(setup, "align"):
             if true.get("by") == "locating rod":
                 yield Wanted(int(number(setup, "number")), "locating rod")
+
+
+def _gauge(operation: Record, one: Record, mm: Said) -> Wanted:
+    """What tries a hole goes into the least of its limits, and shows the largest."""
+    low, high, what = number(one, "low_mm"), number(one, "high_mm"), text(one, "what")
+    least, most = what.rpartition(" ")[0].split(" to ")
+    return Wanted(int(number(operation, "setup")), "plug gauge", low, (
+        (lambda aid: number(aid, "long_mm") >= 2 * low,
+         "too short", f"either end is {mm(low)} long at the least"),
+        (lambda aid: least in text(aid, "made") and most in text(aid, "made"),
+         "its two ends", f"the bore is {mm(low)} to {mm(high)}"),
+    ))  # fmt: skip
 
 
 def _by_tool(operation: Record, operations: Sequence[Record], mm: Said) -> Iterator[Wanted]:

@@ -42,6 +42,7 @@ def drawn_out(
                 "the bar has one end to work on",
                 "Say that they are made one after the other, each parted off before the next",
             )
+        _in_one_go(one, operations, faults)
     out: dict[object, float] = {}
     for setup in setups:
         said, hold = str(setup.get("holding")), setup.get("hold") or {}
@@ -60,3 +61,23 @@ def drawn_out(
                 "Say that the bar is drawn out",
             )
         out[own] = stands
+
+
+def _in_one_go(drawn: Record, operations: Sequence[Record], faults: Faults) -> None:
+    """Of several off one bar each is made to its parting off: nothing else comes between."""
+    own, others = (drawn.get("part"), drawn.get("piece")), []
+    for one in operations[list(operations).index(drawn) :]:
+        if (one.get("part"), one.get("piece")) != own:
+            others.append(one)
+        elif one.get("kind") == "part":
+            break
+    else:
+        return
+    if others:
+        faults.key = f"step {drawn.get('number')}"
+        faults.refuse(
+            "route-order",
+            f"step {others[0].get('number')} before it is parted off",
+            "of several off one bar the next is begun when the one before is off",
+            "Draw the bar when all that its piece waits for is made",
+        )

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import re
 
+from parts.part import members
+from parts.standard.materials import material
 from planner.walking.doing import Doing
 
 FLAME, JOINED = "gas", ("tack", "weld")
@@ -15,8 +17,35 @@ CURRENT = r"return clamp|screen, mask|\barc\b"
 """What is said where a current flows."""
 
 
+FLUXED, WASHED = ("aluminium", "stainless steel"), ("wash", "flux", "water")
+"""Metals that a torch welds with a flux, and the words of its being washed off: left, it eats the metal
+and the vice, and its chips get into what runs (common practice)."""
+
+HELD = ("tack", "weld", "rest", "check")
+"""What may be done before that."""
+
+
+def washed(do: Doing) -> None:
+    """The flux of a weld is off before anything else is done to the work."""
+    said = str(do.operation.get("text"))
+    if do.kind == "weld" and do.tool.get("name") == FLAME:
+        metals = [material(one.blank.material).group for one in members(do.piece.part)]
+        do.piece.fluxed = any(one in FLUXED for one in metals)
+    elif do.piece.fluxed and all(word in said for word in WASHED):
+        do.piece.fluxed = False
+    elif do.piece.fluxed and do.kind not in HELD:
+        do.piece.fluxed = False
+        do.faults.refuse(
+            "route-order",
+            f"{do.kind} on a weld with its flux on it",
+            "flux eats the metal, and gets into what runs",
+            "Wash it off with hot water and a brush, and dry it",
+        )
+
+
 def by_flame(do: Doing) -> None:
     """A torch wants no return clamp; oil near oxygen and what stands in cylinders want a caution."""
+    washed(do)
     if do.kind not in JOINED or do.tool.get("name") != FLAME:
         return
     caution = f"{do.setup.get('caution') or ''} {do.operation.get('caution') or ''}"

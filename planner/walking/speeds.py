@@ -35,6 +35,10 @@ WIDE_EDGE = 0.4
 """An edge as wide as the face it cuts chatters above so much of the turning speed: form tools run at
 about a third of it (common practice)."""
 
+WIDE_FEED_MM = 0.05
+"""And it is fed no more a turn: it cuts the whole face at once, and breaks a thin bit (common practice:
+form tools 0.01 to 0.04)."""
+
 COUNTERBORED = 0.5
 """A counterbore or a countersink runs at no more than half of the drilling speed (common practice)."""
 
@@ -75,6 +79,14 @@ def speed(do: Doing, shop: Shop) -> None:
     _no_faster(do, float(rpm), min(listed, default=0.0))
 
 
+def _fed_gently(do: Doing, most_mm: float, what: str, advice: str) -> None:
+    """A feed a turn that is said is no more than the tool bears."""
+    feed = do.operation.get("feed_mm_per_rev")
+    if feed is not None and float(feed) > most_mm:
+        limit = f"{what} is fed {do.faults.mm(most_mm)} a turn at most"
+        do.faults.refuse("route-feed", do.faults.mm(float(feed)), limit, advice)
+
+
 def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
     """A wide edge, a counterbore, a countersink and a thick drill run slower than a tool's point; a
     knurl slower than what was turned; what a steady holds, or follows, no faster than fingers bear."""
@@ -84,20 +96,17 @@ def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
     if kind == "facing cutter":
         wide = number(table(do.operation, "cut"), "diameter_mm")
         most = WIDE_EDGE * speed_m_min("turn", "HSS", group).high_m_min, wide
+        _fed_gently(
+            do, WIDE_FEED_MM, "an edge that cuts a whole face", "Feed it by hand, and lightly"
+        )
     elif do.kind == "counterbore" or kind == "countersink":
         wide = number(do.tool, "diameter_mm")
         most = COUNTERBORED * speed_m_min("drill", "HSS", group).high_m_min, wide
     elif do.kind == "drill" and (wide := number(do.tool, "diameter_mm")) > THICK_MM:
         drilled = speed_m_min("drill", "HSS", group)
         most = (drilled.low_m_min + drilled.high_m_min) / 2, wide
-        feed = do.operation.get("feed_mm_per_rev")
-        if feed is not None and float(feed) > THICK_FEED_MM:
-            do.faults.refuse(
-                "route-feed",
-                do.faults.mm(float(feed)),
-                f"a drill of {do.faults.mm(wide)} is fed {do.faults.mm(THICK_FEED_MM)} a turn at most",
-                "Feed it gently: a small lathe has no power for more",
-            )
+        advice = "Feed it gently: a small lathe has no power for more"
+        _fed_gently(do, THICK_FEED_MM, f"a drill of {do.faults.mm(wide)}", advice)
     if most is not None and rpm > slowest:
         _at_most(do, rpm, 1000 * most[0] / (pi * most[1]))
     if isinstance(do.held, Held) and do.held.steady_mm and rpm > slowest:

@@ -40,7 +40,7 @@ class Piece(Struct, dict=True):
     """A piece, or the whole of a part, in its own frame.
 
     fined: in which set-up each fine outside diameter was finished; turned_rpm: how fast it was turned
-    last, 0 before.
+    last, 0 before; fluxed: whether a weld's flux is on it.
     """
 
     part: Part
@@ -54,6 +54,7 @@ class Piece(Struct, dict=True):
     fined: dict[str, object] = field(default_factory=dict)
     kinds: list[str] = field(default_factory=list)
     turned_rpm: float = 0.0
+    fluxed: bool = False
 
     @cached_property
     def features(self) -> dict[str, f.Feature]:

@@ -296,7 +296,9 @@ def test_a_tubes_end_is_faced_in_place(
             keeps,
             end - start,
         )
-        assert (op.cut["diameter_mm"], op.length_mm, op.stock_mm) == (40.0, 20.0, end - start)
+        deep = end - start  # fed along by so much, the whole face at once
+        assert (op.cut["diameter_mm"], op.length_mm, op.stock_mm) == (40.0, deep, deep)
+        assert op.rate == "form"
 
 
 @pytest.mark.parametrize(

@@ -43,6 +43,8 @@ def test_why_one_set_up_comes_before_another() -> None:
         " meanwhile",
         "fit": "a shaft is turned to the bore as it came out: bores come first",
         "with": "what is mounted in or spotted through another part waits for that part",
+        "bar": "what comes off a bar through the spindle is made in one go, to its parting off: what a"
+        " later set-up of it waits for comes before the bar is drawn",
         "assembly": "all parts are there before they are put together and tried",
         "ball": "what is turned with the attachment waits until that is put together and tried",
     }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from making.shops import of
 
 from parts.part import Joined
@@ -59,3 +60,23 @@ def test_what_is_handed_to_who_welds_by_gas() -> None:
         cautions = {one["caution"] for one in route.operation_records() if one["kind"] == "dress"}
         assert "No chlorinated cleaner near a flame: it turns to poison gas" in cautions
         assert all(one.name != "tacking plug" for one in route.aids)
+
+
+@pytest.mark.parametrize(("metal", "fluxed"), [("6082-T6", True), ("304", True), ("S355", False)])
+def test_a_flux_is_washed_off_before_anything_else(metal: str, fluxed: bool) -> None:
+    """Aluminium and stainless steel are welded by a torch with a flux, mild steel without one; what is
+    left eats the metal (common practice). As it was, spatter was chipped off, which a torch has not."""
+    metals = {f"materials.{key}": metal for key in ("structure", "shaft")}
+    job, whole, route = of("bench-lathe", **GAS, **metals)
+    setups, steps = route.setup_records(), route.operation_records()
+    washed = [one for one in steps if one["text"].startswith("wash off all the flux")]
+    assert len(washed) == (3 if fluxed else 0)
+    assert all("spatter" not in one["text"] for one in steps if "another part bears" in one["text"])
+
+    def told(records: list[dict[str, object]]) -> list[str]:
+        found = walk(whole.parts, job, setups, records)
+        return [o.value for o in found if "flux" in o.value]
+
+    assert told(steps) == []
+    left = told([one for one in steps if one not in washed])
+    assert left == ["dress on a weld with its flux on it"] * len(washed)

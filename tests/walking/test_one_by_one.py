@@ -37,3 +37,29 @@ def test_pieces_off_one_bar_are_parted_before_the_next_is_begun() -> None:
     # one alone has nobody to wait for
     job, whole, route = of("bench-lathe", **{"lathe.spindle_bore": 30})
     assert not any("one after the other" in one["note"] for one in route.operation_records())
+
+
+def test_a_bar_is_drawn_when_all_is_there_that_its_piece_waits_for() -> None:
+    """As it was: the rod's bar drawn, faced and centred first of all, and the rod turned to its body's
+    bore some fifty set-ups later: none could be made through to its parting off before the next."""
+    job, whole, route = of("bench-lathe", **{"lathe.spindle_bore": 30, "attachment.quantity": 6})
+    setups, steps = route.setup_records(), route.operation_records()
+    on_it = [one for one in setups if one["piece"] == "rod"]
+    drawn = on_it[0]
+    numbers = [one["number"] for one in on_it[:3]]
+    assert numbers == list(range(numbers[0], numbers[0] + 3))
+    (bored,) = (one for one in steps if "rod bore" in (one["makes"] or ()))
+    assert bored["setup"] < drawn["number"]
+
+    early = copy.deepcopy(list(steps))
+    own = [one for one in early if one["setup"] == drawn["number"]]
+    others = [one for one in early if one not in own]
+    at = next(i for i, one in enumerate(others) if one["setup"] == bored["setup"])
+    spoiled = [*others[:at], *own, *others[at:]]
+    order = [one for one in setups if one is not drawn]
+    place = next(i for i, one in enumerate(order) if one["number"] == bored["setup"])
+    moved = [*order[:place], drawn, *order[place:]]
+    found = walk(whole.parts, job, moved, spoiled, placed=whole.placed)
+    key = f"step {own[0]['number']}"
+    told = {one.limit for one in found if (one.code, one.key) == ("route-order", key)}
+    assert told == {"of several off one bar the next is begun when the one before is off"}

@@ -6,8 +6,20 @@ Common practice: over 13 mm (half an inch) a hole is drilled first with one of a
 
 from __future__ import annotations
 
+import tomllib
+from typing import Any
+
 import pytest
+from jobs import ROOT
 from walking.shop_files import planned, walked
+
+from parts.attachment import attachment
+from planner.job.reading import job_from
+from planner.making.route import whole_route
+from planner.sizing.apply import size_up
+from planner.walking.walk import walk
+
+SHOPS = ROOT / "tests" / "data" / "shops"
 
 
 @pytest.mark.parametrize(
@@ -29,3 +41,26 @@ def test_a_thick_drill_into_the_solid_is_refused(pilot: float, thick: float, ref
     told = [one for one in walked("boat-yard", setups, spoiled) if one.code == "route-order"]
     what = (f"step {step['number']}", f"a drill of {thick:g} mm into the solid")
     assert (what in [(one.key, one.value) for one in told]) == refused
+
+
+def test_a_thick_drill_into_solid_work_in_the_tool_post_is_refused() -> None:
+    """As it was: a housing of solid bar, held by its shank, drilled at once by 16 for its pivot bore.
+    Half an inch is the most there (common practice): the post gives way under more thrust."""
+    data = tomllib.loads((SHOPS / "school-row.toml").read_text(encoding="utf-8"))
+    data["shop"]["drills"] = [14, 16]
+    data["attachment"]["sizes"] = {"rod_diameter": 14}
+    job = job_from(data, "job.toml")
+    whole = attachment(size_up(job, "job.toml").sizes)
+    route = whole_route(whole, job)
+    setups, steps = route.setup_records(), route.operation_records()
+    drills = [o for o in steps if (o["kind"], o["feature"]) == ("drill", "pivot bore")]
+    pilot, thick = drills
+    assert (pilot["tool"]["diameter_mm"], thick["tool"]["diameter_mm"]) == (9.6, 16.0)
+
+    def told(records: list[dict[str, Any]]) -> list[tuple[str, str]]:
+        found = walk(whole.parts, job, setups, records, placed=whole.placed)
+        return [(one.key, one.value) for one in found if one.code == "route-order"]
+
+    assert told(steps) == []
+    what = (f"step {thick['number']}", "a drill of 16 mm into the solid")
+    assert told([one for one in steps if one is not pilot]) == [what]

@@ -42,10 +42,6 @@ def opened_later(part: Part, one: f.Hole) -> str:
     return ""
 
 
-POINT = 0.3
-"""A drill's point is so much of its size long (118 degrees: half of it over the tangent of 59)."""
-
-
 def hollow(part: Part, one: f.Hole, deep_mm: float) -> str:
     """The tube whose own bore a drill comes out in so deep, "" for metal all the way."""
     for member in members(part):

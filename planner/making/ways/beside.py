@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from parts import features as f
 from parts.frame import Point
-from parts.standard.holding import drill_out_mm, tap_out_mm
+from parts.standard.holding import centre_drill_out_mm, drill_out_mm, tap_out_mm
 from parts.standard.threads import thread
 from planner.making.bodies import Body, Gripped
 from planner.making.holds import Holds
@@ -73,8 +73,8 @@ def off_parallels(hold: Hold, held: Gripped, group: Sequence[f.Hole], shop: Work
 def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
     """A drilling with a long drill, where the chuck does not come down beside what stands so tall."""
     size = size_of(op.tool)
-    out = tall_mm + op.length_mm
-    if not tall_mm or out <= drill_out_mm(size):
+    out, centre = tall_mm + op.length_mm, op.tool.kind == "centre drill"
+    if not tall_mm or out <= (centre_drill_out_mm(size) if centre else drill_out_mm(size)):
         return op
     name = f"long {op.tool.name}"
     if out > drill_out_mm(size, long=True):

@@ -49,6 +49,9 @@ STOUT_MM = 9.5
 
 DRILL_FEED_NOTE = "withdraw each diameter past three"
 
+POINT = 0.3
+"""A drill's point is so much of its size long (118 degrees: half of it over the tangent of 59)."""
+
 SOLID_MM, PILOT, WEB = 13.0, 0.6, 0.25
 """A thicker drill follows one of no more than so much of its size: its web, a sixth to a quarter of it,
 cuts nothing (common practice)."""
@@ -149,7 +152,7 @@ class Holes:
         sizes = (one.diameter_mm for one in tried if one)
         return next((one for one in sizes if least <= one < want_mm), None)
 
-    def _deep(self, feature: f.Hole, deep: float) -> str:
+    def deep(self, feature: f.Hole, deep: float) -> str:
         """How deep a hole is drilled: by a rule, but before a tap as its drawing has it."""
         halves = abs(2 * deep - round(2 * deep)) < 1e-6
         tapped = isinstance(feature, f.TappedHole) and not feature.through
@@ -188,7 +191,7 @@ class Holes:
         elif parted:
             text += f", {self.numbers.rule(deep)} deep, past where it is parted off"
         elif (feature.opens_into and feature.through) or not (last or feature.through):
-            text += f", {self._deep(feature, deep)} deep"
+            text += f", {self.deep(feature, deep)} deep"
         if deep > 3 * size:
             text += f"; {DRILL_FEED_NOTE}"
         op = Op("drill", text, tool, feature, last, cuts.hole(self.line, span, size),

@@ -16,6 +16,7 @@ from planner.book.model import (
     Words,
 )
 from planner.output.book.pages import Pages
+from planner.output.sheets.outfit import FITTED
 from planner.words.numbers import counted
 
 GOVERNING = (
@@ -49,6 +50,19 @@ def cover(of: Pages, picture: str) -> Cover:
     )
 
 
+def _several(of: Pages) -> tuple[str, ...]:
+    """What is minded where several are made."""
+    many = of.job.attachment.quantity
+    if many == 1:
+        return ()
+    return (
+        f"{many} of each are made: every set-up is done for all of them, its stops set once; its box is"
+        f" ticked when all {many} are through. What is measured is written down for each, on a sheet"
+        " of its own.",
+        FITTED,
+    )
+
+
 def how_to(of: Pages) -> Chapter:
     """How to use the book, and what is where."""
     larger = {"A4": "A3", "Letter": "Tabloid"}[of.paper]
@@ -65,6 +79,7 @@ def how_to(of: Pages) -> Chapter:
                     " its order. Each part has its drawings first, then its set-ups.",
                     "Tick the box when a step is done. Where a line stands behind 'is', write what"
                     " was measured, before the work is let go of.",
+                    *_several(of),
                     "A sketch beside a set-up shows how the work is held and where it is cut: not to"
                     " scale, outlines only; thick lines are cut in that set-up.",
                     "The revision at the foot of each page is of the drawings. Pages of two revisions"

@@ -105,6 +105,7 @@ def _steps(one: Held) -> str:
 
 def every(of: Pages) -> Iterator[Chapter]:
     """A chapter a part: what it is, its sheets, then its set-ups."""
+    many = of.job.attachment.quantity
     for part in of.plan.attachment.parts:
         own = [one for one in of.route if one.part == part.name and not one.of_the_whole]
         drawn = of.drawn(part.name)
@@ -115,7 +116,7 @@ def every(of: Pages) -> Iterator[Chapter]:
                 *drawn,
                 NewPage(),
                 Heading(f"{part.title}: route"),
-                Words(f"{part.quantity} to make, by the sheets before this page."),
+                Words(f"{part.quantity * many} to make, by the sheets before this page."),
                 *([Words(f"Datums: {'; '.join(about)}.")] if about else []),
                 *_of_pieces(part),
                 Words(f"Axes: {part.axes}."),

@@ -1,0 +1,54 @@
+"""A facing cutter cuts its whole face at once: fed as a form tool, or a thin bit breaks.
+
+Bending of a round bit (any handbook): the force at the middle of its edge, times how far that lies
+out of the bar, over pi/32 of its diameter cubed. The force: width, chip and specific force (VDI
+3323, non-alloy steel under 0.25 C: 1350 MPa at 1 mm, to the power of -0.21). High-speed steel
+breaks in bending at about 3000 MPa (from memory), and half of that is borne at a cut that begins
+all at once (common practice). A bit is a quarter of its bar thick at least (this design's own).
+"""
+
+from __future__ import annotations
+
+from math import pi
+
+import pytest
+from walking.shop_files import planned, walked
+
+BREAKS_MPA = 3000.0
+
+
+def _stress_MPa(
+    bore_mm: float, face_mm: float, bar_mm: float, bit_mm: float, feed_mm: float
+) -> float:
+    wide = (face_mm - bore_mm) / 2
+    force = wide * feed_mm * 1350.0 * feed_mm**-0.21
+    arm = (face_mm + bore_mm) / 4 - bar_mm / 2
+    return force * arm / (pi * bit_mm**3 / 32)
+
+
+@pytest.mark.parametrize("shop", ["watch-bench", "cellar", "school-row", "farm-shed"])
+def test_a_facing_cutter_fed_as_a_pointed_tool_is_refused(shop: str) -> None:
+    """As it was: 0.1 a turn, what a tool's point takes."""
+    route = planned(shop).route
+    setups, steps = route.setup_records(), route.operation_records()
+    (face,) = (o for o in steps if (o["kind"], o["tool"]["kind"]) == ("face", "facing cutter"))
+    (bore,) = (o for o in steps if o["kind"] == "bore" and o["makes"] == ["pivot bore"])
+    outer, inner = face["cut"]["diameter_mm"], bore["cut"]["after_mm"]
+    sizes = outer, inner, face["tool"]["width_mm"], bore["tool"]["width_mm"]
+
+    def stress(feed_mm: float) -> float:
+        outer, inner, bar, bit = sizes
+        return _stress_MPa(inner, outer, bar, bit, feed_mm)
+
+    assert stress(face["feed_mm_per_rev"]) < BREAKS_MPA / 2
+    key = f"step {face['number']}"
+    for feed, refused in ((face["feed_mm_per_rev"], False), (0.1, True)):
+        spoiled = [o | {"feed_mm_per_rev": feed} if o is face else o for o in steps]
+        told = [(o.code, o.key) for o in walked(shop, setups, spoiled)]
+        assert (("route-feed", key) in told) == refused
+
+
+def test_what_was_shipped_broke_the_bit() -> None:
+    """A bar of 8 with a bit of 2, a face of 18 round a bore of 12."""
+    assert _stress_MPa(12.0, 18.0, 8.0, 2.0, 0.1) > BREAKS_MPA * 0.9
+    assert _stress_MPa(12.0, 18.0, 8.0, 2.0, 0.03) < BREAKS_MPA / 2
