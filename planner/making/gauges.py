@@ -30,6 +30,9 @@ FEELERS_MM, LEAVES_MM = 2.0, 0.05
 practice)."""
 
 
+PLUG = "plug gauge turned to size"
+"""What tries a hole where nothing in the shop reads it, made first."""
+
 LEVEL_MM, TENTH_MM = 1.0, 0.002
 """What lies so nearly level is read by running an indicator of so fine divisions from one face to the
 other: no gauge block is so thin (common practice)."""
@@ -73,7 +76,7 @@ class Gauges:
             and (wide_mm >= ROD_MM or row.name != "depth micrometer")
         ]
         reads = [row for row in spans if row.resolution_mm * PART_OF_BAND <= band + 1e-9]
-        numbered = [row for row in reads if row.name != "plug gauge turned to size"]
+        numbered = [row for row in reads if row.name != PLUG]
         for row in numbered:
             if row.uncertainty_mm * PART_OF_BAND <= band + 1e-9:
                 return self._as(row, size)
@@ -109,7 +112,7 @@ class Gauges:
         """The measure of a diameter."""
         kind = "inside" if inside else "outside"
         found = self.gauge(kind, size) or Gauge(
-            "plug gauge turned to size" if inside else "the mating part", kind, 0.0, 1000.0, 0.001
+            PLUG if inside else "the mating part", kind, 0.0, 1000.0, 0.001
         )
         words = self.numbers.between(size, found.resolution_mm)
         return Measure(words, kind, size.min_mm, size.max_mm, surface, surface, found, how)
