@@ -31,7 +31,7 @@ from planner.making.model import (
     Workpiece,
 )
 from planner.making.near import against, below, in_metal, way_of
-from planner.making.ways import asked, bars, beside, holes, milled, notches, scribed, slits
+from planner.making.ways import asked, bars, beside, blind, holes, milled, notches, scribed, slits
 from planner.making.ways.counterbored import chuck_mm, reaching
 from planner.making.ways.spotted import Spotted, clocked
 from planner.making.ways.travels import MOVED, apart
@@ -339,14 +339,14 @@ class Across(Holds):
         span = holes.span_of(one, one.depth_mm)
         drill = holes.drill_mm(one, self.shop)
         setup.add(made.spot(one, span[0], "the punched centre"))
-        if pilot := made.pilot_mm(drill, 0.0, one.depth_mm):
-            setup.add(made.drill(one, pilot, span, False))
-        setup.add(made.drill(one, drill, span, False))
+        pilot = made.pilot_mm(drill, 0.0, one.depth_mm)
         wide = bars.room_for_a_bar(bars.IN_THE_REST, one, drill, self.shop)
-        if wide > drill:  # one that is borrowed, after the shop's largest
-            setup.add(made.drill(one, wide, span, False))
-            drill = wide
-        setup.add(*made.finish(one, drill, span, True))
+        drills = sorted({pilot or drill, drill, max(drill, wide)})  # wide: one that is borrowed
+        if one.through:
+            setup.add(*(made.drill(one, size, span, False) for size in drills))
+        else:
+            setup.add(*blind.drilled(made, one, drills, self.shop))
+        setup.add(*made.finish(one, drills[-1], span, True))
         if asked.welded_round(self.on, one):
             setup.add(asked.mouth(self, one))
         setup.caution, setup.most_rpm = SLOWLY, OUT_OF_BALANCE_RPM
