@@ -65,7 +65,7 @@ def reachable(do: Doing, shop: Shop) -> None:
     middle_reached(do)
     bars.goes_through(do)
     if do.kind == "bore" and do.machine == "lathe" and "between" in _named(do):
-        bars.passes(do, shop.between_mm)
+        bars.passes(do, shop)
 
 
 def _turned(do: Doing, held: Held) -> None:
