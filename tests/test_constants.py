@@ -141,6 +141,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/aids SEAT_MM": (3.0, PRACTICE + ": 2 to 4"),
     "planner/making/aids PLUG_LONG_MM": (10.0, PRACTICE + ": a third of the jaws"),
     "planner/checking/stub BY_HAND_MM": (15.0, PRACTICE + ": 10 to 20"),
+    "planner/walking/lathe MOSTLY": (0.5, OWN + ": more thread than round"),
     "planner/making/ways/bars POST_CLEAR_MM": (1.0, PRACTICE),
     "planner/walking/bars NEAR_THE_BORE_MM": (40.0, OWN + ": twice the barrel and more"),
     "planner/making/ways/blind POINT_DEG": (118.0, PRACTICE),
