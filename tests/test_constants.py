@@ -250,7 +250,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/spotted HELD_UPRIGHT": (("machine vice", "clamps on the table"), OWN),
     "planner/making/ways/spotted CLOCKED_MM": (0.05, PRACTICE + ": half a tenth of play"),
     "planner/walking/tipping TIPS": (1.0, PRACTICE),
-    "planner/making/bodies TIPS": (1.0, PRACTICE),
+    "planner/making/bodies TIPS": (0.95, PRACTICE + ": its length, and a little less"),
     "planner/walking/fixed SLIDE_VICE": (1.1, PRACTICE + ": 50 to 60 mm on the smallest slides"),
     "planner/making/holding JAW_OF_CHUCK": (5.0, PRACTICE + ": jaws of 40 in a chuck of 200"),
     "planner/making/workshop SLIDE_VICE": (1.1, PRACTICE + ": 50 to 60 mm on the smallest slides"),
