@@ -31,8 +31,8 @@ from planner.making.workshop import VICE_OPENS_MM
 FAR = 1e4
 """Past the end of any work, mm."""
 
-TIPS = 1.0
-"""A drill's thrust may lie past the jaws by so many times the length they grip (common practice)."""
+TIPS = 0.95
+"""A drill's thrust may lie past the jaws by so many times what they grip (common practice: one)."""
 
 LEAST_HEIGHT = 0.34
 """Of the height of flat work at least so much is gripped (common practice: a third)."""
@@ -141,7 +141,8 @@ def about(body: Body, one: f.Turned | f.Hole) -> bool:
 
 def _body(name: str, member: Member, frame: Frame) -> Body:
     stock = member.blank
-    voids = [o.box.placed(frame) for o in member.features if isinstance(o, f.SawnNotch)]
+    gone = f.SawnNotch if name == "blank" else f.SawnNotch | f.MilledFlat  # of a whole, all are cut
+    voids = [o.box.placed(frame) for o in member.features if isinstance(o, gone)]
     if not stock.round:
         return Body(name, stock.box.placed(frame), None, 0.0, (), tuple(voids))
     wide, long = stock.section.width_mm, stock.length_mm

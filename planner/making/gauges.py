@@ -134,10 +134,13 @@ class Gauges:
         wide = size.max_mm - size.min_mm >= PART_OF_BAND * LEAVES_MM - 1e-9
         if kind == "gap" and size.max_mm <= FEELERS_MM and wide:
             other = Gauge("feeler gauge", kind, 0.0, FEELERS_MM, LEAVES_MM)
-        if kind == "height" and size.min_mm < LEVEL_MM:
+        found = self.gauge(kind, size, wide_mm)
+        if kind == "height" and size.min_mm < LEVEL_MM and not found:
             reads = (LEVEL_MM, TENTH_MM) if size.max_mm < LEVEL_MM else (TRAVEL_MM, HUNDREDTH_MM)
             other = Gauge("dial indicator", kind, 0.0, *reads)  # run from one to the other
-        found = self.gauge(kind, size, wide_mm) or other
+            if not self.has.dial_indicator:
+                self.shop.lacks("", "a dial indicator with its stand", "Borrow one")
+        found = found or other
         shown = {"gap": "inside", "height": "length"}.get(kind, kind)
         words = self.numbers.between(size, found.resolution_mm)
         return Measure(words, shown, size.min_mm, size.max_mm, start, end, found, how)

@@ -166,6 +166,8 @@ class InPlace:
         if not tube:
             before = holes.drill_mm(one, self.shop)
             setup.add(made.spot(one, first, "the spindle"))
+        long = abs(own.end(i, way) - one.axis.origin[i])
+        work = bars.past_the_post(work, long, self.attachment.sizes, self.shop)
         work = bars.on_a_long_centre(bars.BETWEEN_CENTRES, one, before, self.shop, work)
         setup.hold = self._on_centre(setup.hold, work)
         stout = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, before, self.shop, work)
@@ -256,8 +258,8 @@ class InPlace:
             return hold
         out = self.numbers.rule_up(work.centre_out_mm)
         words = (
-            f"; at the tailstock the long centre (made first), {out} out of the drill chuck: the work"
-            " runs on beside it"
+            f"; at the tailstock the long centre (made first), {out} out of the drill chuck: the"
+            f" {'post' if work.post else 'work'} runs on beside it"
         )
         return replace(hold, words=hold.words + words)
 

@@ -36,6 +36,7 @@ from planner.making.holding import (
 from planner.making.model import OUT_OF_BALANCE_RPM, Line, Op, SetUp, Tool
 from planner.making.near import Span, below, outside, same, within
 from planner.making.profile import Stretch
+from planner.making.unthreaded import unthreaded
 from planner.making.ways.later import centre_later
 from planner.making.ways.screwed import by_die
 
@@ -134,8 +135,7 @@ class Turning(Chucked):
         if not self.shop.attains("file", band, self.long):
             said = f"soft jaws or a collet for the {self.on.name}'s second end"
             self.shop.lacks(self.on.part.name, said, "Bore a split bush to it")
-        bodies = b.bodies_of(self.on.part, self.on.member)
-        setup = SetUp(self.on, Stage.BLANK, "bench", b.bench_hold(bodies))
+        setup = SetUp(self.on, Stage.BLANK, "bench", b.bench_hold(unthreaded(self.on)))
         self.setups.append(setup)
         ball = any(
             isinstance(o, f.TurnedBall) and same(o.axis.at(o.end_mm)[0], self.long)

@@ -5,12 +5,15 @@ Imported by planner.walking.reach and planner.walking.gauging.
 
 from __future__ import annotations
 
+from math import hypot
+
 import numpy as np
 
 from parts import features as f
 from planner.walking.doing import Doing
-from planner.walking.records import number, rows
-from planner.walking.shape import even
+from planner.walking.records import number, rows, table, text
+from planner.walking.shape import Line, even
+from planner.walking.shop import Shop
 
 BAR = "boring bar between centres"
 
@@ -26,14 +29,17 @@ CLEAR_MM = 1.0
 BARREL_MM, CENTRE_OUT_MM = 32.0, 25.0
 """A small lathe's tailstock barrel, and how far its centre stands out (common practice)."""
 
+NEAR_THE_BORE_MM = 40.0
+"""No farther from a bore is it looked for what a tool post holds."""
+
 WALL_MM = (0.3, 0.7, 1.2)
 """So far outside the bore the work that passes along the bar is looked for."""
 
 
-def passes(do: Doing, between_mm: float) -> None:
+def passes(do: Doing, shop: Shop) -> None:
     """Whether the work comes clear of the bit at both ends, the carrier and the centres where they are.
 
-    between_mm: what the lathe takes between its centres, 0 where it is not known. Raises Missing.
+    Raises Missing.
     """
     cut, faults, tool = do.cut, do.faults, do.tool
     if cut.line is None:
@@ -56,6 +62,8 @@ def passes(do: Doing, between_mm: float) -> None:
                 "Make the bar longer, or say where on it the bit is",
             )
     _past_the_barrel(do, long - at, needs)
+    _post_past_the_barrel(do, long - at, needs, shop)
+    between_mm = shop.between_mm
     if between_mm and long > between_mm + 0.05 and tool.get("owned") is not False:
         faults.refuse(
             "route-tool-reach",
@@ -119,6 +127,57 @@ def _past_the_barrel(do: Doing, tail_mm: float, needs_mm: float) -> None:
             f"its centre stands {do.faults.mm(out)} out",
             "Make the bar's tail longer, or set a long slender centre",
         )
+
+
+def _post_past_the_barrel(do: Doing, tail_mm: float, needs_mm: float, shop: Shop) -> None:
+    """Whether a tool post whose jaws stand out beside the work, toward the bore, goes past the barrel.
+
+    It holds the work as near to the bore as it can at the best. Raises Missing.
+    """
+    cut, hold = do.cut, table(do.setup, "hold")
+    grips = list(rows(hold, "grips"))
+    alone = hold.get("by") == "tool post" and not do.setup.get("with_parts")
+    if not shop.post_mm or not alone or cut.line is None or not grips:
+        return
+    sign, ends = cut.line.sign, [number(grips[0], key) for key in ("from_mm", "to_mm")]
+    start = min(sign * one for one in ends)
+    side = _side_mm(do, cut.line, text(grips[0], "surface"), ends)
+    if side is None or hypot(side - shop.post_out_mm, shop.post_under_mm) >= BARREL_MM / 2:
+        return
+    past = start - max(sign * cut.low, sign * cut.high) + shop.post_mm
+    out = float(do.tool.get("centre_out_mm") or CENTRE_OUT_MM)
+    if needs_mm + past > tail_mm + out + 1.0:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"the tool post runs {do.faults.mm(past)} on beside the tailstock's barrel",
+            f"its centre stands {do.faults.mm(out)} out",
+            "Make the bar's tail longer, or set a long slender centre",
+        )
+
+
+def _side_mm(do: Doing, line: Line, under: str, ends: list[float]) -> float | None:
+    """How far beside the bore's axis, level, the side of what a tool post holds lies; mm.
+
+    under: the name of the face that it is gripped by from below; ends: from where to where it may be.
+    """
+    up = "xyz".find(under[-1])
+    if up in (-1, line.along):
+        return None
+    across = next(i for i in range(3) if i not in (line.along, up))
+    low, high = do.piece.metal.box
+    places = np.array(even(0.25, NEAR_THE_BORE_MM, 160))
+    steps = even(min(ends) + 1.0, max(ends) - 1.0, 9)
+    heights = even(low[up] + 0.5, high[up] - 0.5, 25)
+    found = []
+    for sign in (-1, 1):
+        points = np.empty((len(places), len(steps), len(heights), 3))
+        points[..., across] = (line.through[across] + sign * places)[:, None, None]
+        points[..., line.along] = np.array(steps)[None, :, None]
+        points[..., up] = np.array(heights)[None, None, :]
+        there = do.piece.metal.has(points.reshape(-1, 3)).reshape(len(places), -1).any(axis=1)
+        if there.any():
+            found.append(float(places[int(np.argmax(there))]))
+    return min(found, default=None)
 
 
 def _work_mm(do: Doing) -> float:

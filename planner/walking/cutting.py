@@ -23,7 +23,7 @@ from planner.walking.knurled import wheel_comes
 from planner.walking.mouths import mouth_eased, swings_clear
 from planner.walking.order import before_it, work_done_here
 from planner.walking.parting import parted
-from planner.walking.pointed import drilled
+from planner.walking.piloted import piloted
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import (
@@ -86,7 +86,7 @@ def operate(
     if kind == "knurl":
         wheel_comes(do)
     parted(do)
-    drilled(do)
+    piloted(do)
     cut = do.cut
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)

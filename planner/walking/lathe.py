@@ -52,6 +52,9 @@ PAST_MM = 1.5
 CLEARS_MM = 0.15
 """What goes on through the chuck is thinner than its bore by so much (common practice)."""
 
+MOSTLY = 0.5
+"""A round that is threaded over more of its length than this is gripped by its thread."""
+
 FINE = ("thread", "knurl", "engraved", "fine")
 """Surfaces that bare jaws would mark."""
 
@@ -345,4 +348,15 @@ def _round_in_vice(
             "route-no-metal", one.name, "there is no round metal of that size", "Grip what is there"
         )
         return 0.0
+    for mark in piece.marks_of("thread"):
+        shared = min(one.high, mark.high) - max(one.low, mark.low)
+        there = not mark.inside and mark.line.same(one.line, 0.05)
+        if there and shared > MOSTLY * (one.high - one.low):
+            faults.refuse(
+                "route-grip-finished",
+                f"a vice on {faults.mm(shared)} of a thread",
+                "it is crushed, and soft jaws do not hold it",
+                "Grip a round that has none, or a nut split on one side",
+            )
+            return 0.0
     return 1.0

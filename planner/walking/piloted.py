@@ -1,4 +1,4 @@
-"""A thick drill follows a thinner one. Imported by planner.walking.pointed."""
+"""A thick drill follows a thinner one. Imported by planner.walking.cutting."""
 
 from __future__ import annotations
 

@@ -14,6 +14,7 @@ from planner.walking import bars
 from planner.walking.above import FEED_MM, from_the_spindle, under_tool
 from planner.walking.bending import bends
 from planner.walking.beneath import nothing_beneath
+from planner.walking.blind import middle_reached, point_stays
 from planner.walking.depths import depth_said
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
@@ -60,9 +61,11 @@ def reachable(do: Doing, shop: Shop) -> None:
         stays_down(do, do.held)
     _slender(do)
     depth_said(do)
+    point_stays(do)
+    middle_reached(do)
     bars.goes_through(do)
     if do.kind == "bore" and do.machine == "lathe" and "between" in _named(do):
-        bars.passes(do, shop.between_mm)
+        bars.passes(do, shop)
 
 
 def _turned(do: Doing, held: Held) -> None:

@@ -80,7 +80,9 @@ class Shop(Value, frozen=True):
     chuck's jaws stand out, 0 where that is not looked at; gears: the wheels that may divide, said or
     usual; circles: of a divided plate on its spindle; head: whether there is a dividing head;
     slide_mm, cross_mm: how far its milling slide and its cross slide travel, 0 where not looked at;
-    quantity: how many of each part are made.
+    quantity: how many of each part are made; post_mm: how deep the tool post is, along what it holds,
+    post_out_mm: how far its jaws stand out beside that, 0 where it is not said, post_under_mm: how
+    far its top lies under the spindle, 0 where it is higher or not said.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -112,6 +114,9 @@ class Shop(Value, frozen=True):
     slide_mm: float = 0.0
     cross_mm: float = 0.0
     quantity: int = 1
+    post_mm: float = 0.0
+    post_out_mm: float = 0.0
+    post_under_mm: float = 0.0
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -166,4 +171,9 @@ def shop_of(job: Job) -> Shop:
         owned.slide_travel_mm,
         owned.cross_travel_mm or 0.0,
         job.attachment.quantity,
+        job.tool_post.depth or 3 * job.tool_post.largest_shank,
+        job.tool_post.stands_out or 0.0,
+        max(
+            0.0, job.lathe.spindle_over_seat - (job.tool_post.height or job.lathe.spindle_over_seat)
+        ),
     )

@@ -39,7 +39,8 @@ def whole(job: Job, members: tuple[Member, ...], *features: f.Feature) -> Whole:
     part = SimpleNamespace(name="p", blank=Joined(members, ()), features=features, datums=datums,
                            agreements=(), trueness=())  # fmt: skip
     shop = Workshop(job)
-    behind = SimpleNamespace(sizes=SimpleNamespace(beside_nut=False))
+    sizes = SimpleNamespace(beside_nut=False, shank_inner_z_mm=50.0, spindle_over_seat_mm=20.0)
+    behind = SimpleNamespace(sizes=sizes)  # the tool post far from every bar
     return Whole(Workpiece(cast(Any, part), None), cast(Any, behind), shop, Gauges(shop))
 
 

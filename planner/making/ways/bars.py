@@ -6,10 +6,12 @@ Imported by making.across, making.inplace and making.aids.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import hypot
 
 from msgspec.structs import replace
 
 from parts import features as f
+from parts.sizes import Sizes
 from parts.standard.drills import drill_at_least
 from parts.standard.holding import holding_limit
 from parts.standard.series import Series
@@ -47,17 +49,22 @@ CENTRE_OUT_MM = 25.0
 """Its centre stands so far out of it (common practice: Morse 2 and 3)."""
 
 
+POST_CLEAR_MM = 1.0
+"""The tool post goes past that with so much room (common practice)."""
+
+
 class Passing(Value, frozen=True):
     """The work that passes along a bar between centres, mm.
 
     long_mm: how long it is about the bar; past_mm: how much longer the bar's tail is for it, where
     something of it runs on beside the tailstock's barrel; centre_out_mm: how far the tailstock's centre
-    stands out instead, 0 as any does.
+    stands out instead, 0 as any does; post: whether it is the post that holds it that runs on there.
     """
 
     long_mm: float
     past_mm: float = 0.0
     centre_out_mm: float = 0.0
+    post: bool = False
 
 
 NOTHING = Passing(0.0)
@@ -142,11 +149,27 @@ def stiff(bar_mm: float, work: Passing, series: Series) -> bool:
 def on_a_long_centre(kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop,
                      work: Passing) -> Passing:  # fmt: skip
     """The work, with a long centre for a long bar where that would want a wider hole, or still bend."""
-    short, series = Passing(work.long_mm), shop.job.series
+    short, series = Passing(work.long_mm, post=work.post), shop.job.series
     wide, least = (room_for_a_bar(kind, one, hole_mm, shop, passing) for passing in (work, short))
     if same(wide, least) and stiff(made_bar_mm(wide, work, series), work, series):
         return work
     return replace(short, centre_out_mm=CENTRE_OUT_MM + work.past_mm) if work.past_mm else short
+
+
+def past_the_post(work: Passing, long_mm: float, sizes: Sizes, shop: Workshop) -> Passing:
+    """The same, where the tool post, turned along the bed, goes past the barrel with the work: its jaws
+    stand out so far toward the bore.
+
+    long_mm: of the work about the bar, from the front that the post's place is counted from.
+    """
+    post, high = shop.job.tool_post, sizes.spindle_over_seat_mm
+    level = sizes.shank_inner_z_mm - (post.stands_out or 0.0)
+    near = hypot(level, max(0.0, high - (post.height or high)))
+    if not below(near, BARREL_MM / 2 + POST_CLEAR_MM):
+        return work
+    rear = sizes.thrust_x_mm - sizes.post_rear_x_mm
+    past = rear - long_mm - CENTRE_OUT_MM
+    return replace(work, past_mm=past, post=True) if past > work.past_mm else work
 
 
 def room_for_a_bar(
