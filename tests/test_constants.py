@@ -157,6 +157,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/gauges LEVEL_MM": (1.0, PRACTICE + ": sets of gauge blocks begin there"),
     "planner/making/ways/holes MOST_SOLID_MM": (20.0, PRACTICE + ": 13 to 20 in a small machine"),
     "planner/walking/plated BEARS_ON": (0.85, PRACTICE + ": over a small hole, not over an edge"),
+    "planner/sizing/rules/rod THIN_SAW_MM": (1.0, PRACTICE + ": thinner ones wander"),
+    "planner/sizing/rules/rod WIDE_SAW_MM": (2.2, PRACTICE + ": 1 to 2"),
     "planner/making/gauges TRAVEL_MM": (10.0, "ISO 463: a dial gauge's travel, from memory"),
     "planner/making/gauges HUNDREDTH_MM": (0.01, "ISO 463: its divisions, from memory"),
     "planner/making/gauges TENTH_MM": (0.002, "DIN 879: a fine indicator's divisions, from memory"),

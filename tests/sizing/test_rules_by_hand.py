@@ -462,3 +462,20 @@ def test_sizes_that_are_fixed_in_millimetres_and_in_inches(
     assert [float(draft.down(x * step)) / step for x in (4.0, 4.1, 4.9)] == pytest.approx([4, 4, 4])
     assert float(draft.up(4.1 * step, 2)) == pytest.approx(6 * step)
     assert float(draft.down(4.9 * step, 0.5)) == pytest.approx(4.5 * step)
+
+
+@pytest.mark.parametrize(
+    ("own", "wide"),
+    [
+        # common practice: slits are sawn with the saw there is; under 1 mm it wanders, over some 2 it
+        # takes what a small clamp is made of. The nearest to 1.6, of two as near the thinner
+        ([], 1.6), ([2.0], 2.0), ([0.8, 3.0], 1.6), ([1.2, 1.5, 2.0], 1.5), ([1.2, 2.0], 1.2),
+        ([2.2, 0.9], 2.2),
+    ],
+)  # fmt: skip
+def test_slits_are_as_wide_as_a_saw_of_the_shop(
+    job_with: Callable[..., Job], own: list[float], wide: float
+) -> None:
+    job = job_with(**{"shop.slitting_saws": own})
+    draft = Draft(job, Asking())  # type: ignore[arg-type]
+    assert float(RULE["slit_width_mm"].value(draft)) == pytest.approx(wide)

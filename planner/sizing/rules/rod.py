@@ -23,6 +23,16 @@ LEVER_BOSS = 1.8
 """The clamp lever's boss over its stud: as much metal round the thread as a nut has."""
 
 
+THIN_SAW_MM, WIDE_SAW_MM = 1.0, 2.2
+"""A thinner slitting saw wanders so deep, a wider one takes a thin rod's clamp (common practice)."""
+
+
+def _slit_mm(d: Draft) -> Any:
+    usual = d.nominal(1.6)
+    own = [saw for saw in d.job.shop.slitting_saws if THIN_SAW_MM - 1e-6 <= saw <= WIDE_SAW_MM]
+    return min(own, key=lambda saw: (round(abs(saw - usual), 6), saw), default=usual)
+
+
 def _rod_mm(d: Draft) -> Any:
     return most(LEAST_ROD_MM, d.tip_radius_max_mm / SLENDERNESS)
 
@@ -63,7 +73,13 @@ ROD: tuple[Rule, ...] = (
         lambda d: round_bar(d, d.job.materials.screw, d.lever_boss_mm + d.nominal(0.5)),
         shapes=("round",),
     ),
-    Rule("slit_width_mm", "a slitting saw's", TRADE, lambda d: d.nominal(1.6)),
+    Rule(
+        "slit_width_mm",
+        f"a slitting saw's: of the shop's own from {{{THIN_SAW_MM:g} mm|3/64 in}} to"
+        f" {{{WIDE_SAW_MM:g} mm|5/64 in}} the nearest to {{1.6 mm}}; else that",
+        TRADE,
+        _slit_mm,
+    ),
     Rule(
         "hinge_mm",
         "0.2 of the rod, at least {2.6 mm}: thin enough to turn, thick enough to hold",
