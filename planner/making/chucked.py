@@ -262,6 +262,20 @@ class Chucked:
             depth += one.high - one.low
         return min(depth, max(self.shop.kit.chuck_depth_mm - self.jaws, 0.0))
 
+    def _reach(self, one: Feature, low: bool) -> float:
+        """How far from its end something of a side goes."""
+        if not isinstance(one, f.Turned):
+            return 0.0
+        return one.end_mm if low else self.long - one.start_mm
+
+    def _room_after(self, side: list[Feature], low: bool) -> float:
+        """What the jaws still grip of the bar over an end that is made: it stands within them, unless
+        it goes into the chuck's bore."""
+        turned = [o for o in side if isinstance(o, f.TurnedDiameter)]
+        if all(self.shop.kit.passes(one.diameter.nominal_mm) for one in turned):
+            return self.jaws
+        return self.jaws - max(self._reach(one, low) for one in turned)
+
     def _outer(self, from_end: float, low: bool) -> float:
         """A place by its distance from the end as it is now."""
         return self.profile.low + from_end if low else self.profile.high - from_end

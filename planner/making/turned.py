@@ -20,7 +20,7 @@ from parts.standard.threads import thread
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.bending import arms_mm, deepest_mm
-from planner.making.chucked import ORIGIN, SHIMMED, Chucked
+from planner.making.chucked import ORIGIN, SHIMMED, SHORT_GRIP, Chucked
 from planner.making.holding import (
     BUSH_LEAST_MM,
     CLEAR_MM,
@@ -240,6 +240,9 @@ class Turning(Chucked):
         low_side, high_side = self._sides()
         late = bool(low_side) and not high_side
         order = (False, True) if late or len(low_side) > len(high_side) else (True, False)
+        made = {True: low_side, False: high_side}
+        if self._room_after(made[order[0]], order[0]) < SHORT_GRIP * self.thick:
+            order = max(order, order[::-1], key=lambda way: self._room_after(made[way[0]], way[0]))
         long_sides = {True: self._is_long(low_side, True), False: self._is_long(high_side, False)}
         wants_centre = {
             low: long_sides[low]
@@ -279,12 +282,6 @@ class Turning(Chucked):
             elif isinstance(one, f.Turned):
                 (high if below(parting, one.end_mm) else low).append(one)
         return low, high
-
-    def _reach(self, one: Feature, low: bool) -> float:
-        """How far from its end something of a side goes."""
-        if not isinstance(one, f.Turned):
-            return 0.0
-        return one.end_mm if low else self.long - one.start_mm
 
     def _is_long(self, side: list[Feature], low: bool) -> bool:
         """Whether a side is too slender to be turned without a centre."""

@@ -251,3 +251,21 @@ def test_a_rod_goes_no_farther_into_the_chuck_than_its_bore_lets_it() -> None:
         for one in setups
     ]
     assert ("route-grip-blocked", "set-up") in refused_with(old)
+
+
+def test_the_end_that_goes_farther_into_the_jaws_is_made_last() -> None:
+    """A handle of 5/8 on a lathe whose spindle passes 10 mm: an end turned to 3/8 stands within the jaws
+    as the other is made, which are 24.6 deep. Of 21 too little is left of them, of 12 half an inch
+    (common practice: grip at least half a diameter, where a steady carries the end)."""
+    _, data = drawn(690041)
+    job = job_from(data, "job.toml")
+    whole = attachment(size_up(job, "job.toml").sizes)
+    route = whole_route(whole, job)
+    setups, steps = route.setup_records(), route.operation_records()
+    made = [one for one in steps if one["part"] == "handle" and one["kind"] == "turn"]
+    assert [one["feature"] for one in made] == ["knob end", "shaft end"]
+    last = next(one for one in setups if one["number"] == made[-1]["setup"])
+    (grip,) = last["hold"]["grips"]
+    assert abs(grip["to_mm"] - grip["from_mm"]) > 0.5 * grip["size_mm"]
+    found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert [one.code for one in found] == []
