@@ -254,7 +254,7 @@ def test_a_rod_goes_no_farther_into_the_chuck_than_its_bore_lets_it() -> None:
 
 
 def test_the_end_that_goes_farther_into_the_jaws_is_made_last() -> None:
-    """A handle of 5/8 on a lathe whose spindle passes 10 mm: an end turned to 3/8 stands within the jaws
+    """A handle of 5/8, a lathe whose spindle passes 10 mm: an end turned to 3/8 stands within the jaws
     as the other is made, which are 24.6 deep. Of 21 too little is left of them, of 12 half an inch
     (common practice: grip at least half a diameter, where a steady carries the end)."""
     _, data = drawn(690041)
