@@ -55,7 +55,6 @@ BY_HAND = (
     " nothing reached past the turning bar"
 )
 
-
 CLEAR = "Turn the spindle by hand a full turn first: the tool must clear all round"
 
 

@@ -116,8 +116,13 @@ def given(s: Sizes, mm: float) -> float:
 
 
 def up(s: Sizes, mm: float) -> float:
-    """What comes to a whole 64th where the job is in inches."""
+    """What comes to a whole 64th where the job is in inches; metric as it is."""
     return ceil(round(mm / 25.4 * 64, 6)) * 25.4 / 64 if s.series.inch else mm
+
+
+def half_up(s: Sizes, mm: float) -> float:
+    """What comes to a 64th, or to half a millimetre, as a rule shows (common practice)."""
+    return up(s, mm) if s.series.inch else ceil(round(2 * mm, 6)) / 2
 
 
 def knob_mm(s: Sizes) -> float:
@@ -381,7 +386,7 @@ def test_housing_is_a_bored_tube_with_a_flat_and_a_shank(made: Attachment) -> No
     screw = {"M4": 16.0, "M6": 25.0, "No.6-32 UNC": 15.875}[s.stop_thread]
     deep = screw - s.stop_stock.width_mm
     assert deep >= 1.3 * size.major_mm
-    deep = up(s, deep + 2 * size.pitch_mm) + 3 * size.pitch_mm
+    deep = half_up(s, deep + 2 * size.pitch_mm) + 3 * size.pitch_mm
     shank -= 2 * rod(size.tap_drill_mm, deep)
     housing = part_of(made, "housing")
     assert volume_mm3(housing) == pytest.approx(tube + shank, rel=1e-5)
@@ -485,7 +490,9 @@ def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
     shank_out = (
         tube - s.shank_flat_mm + (s.cheek_stock.thickness_mm if s.cheek_stock else 0.0) + side
     )
-    across = shank_out + 2 * up(s, 1.5 * screw) + up(s, s.pin_diameter_mm / 2 + 3.5 * screw)
+    across = half_up(s, shank_out + s.pin_diameter_mm / 2 + 3.5 * screw) + 2 * half_up(
+        s, 1.5 * screw
+    )
     across += 25.4 * 13 / 64 if s.series.inch else 1.5 * screw  # of No.6 13.25 64ths
     wall = tube - s.pivot_diameter_mm / 2
     nut, head = s.nut_diameter_mm / 2, 1.25 * thread(s.drag_thread).major_mm

@@ -52,13 +52,9 @@ DRILL_FEED_NOTE = "withdraw each diameter past three"
 POINT = 0.3
 """A drill's point is so much of its size long (118 degrees: half of it over the tangent of 59)."""
 
-SOLID_MM, PILOT, WEB = 13.0, 0.6, 0.25
+SOLID_MM, MOST_SOLID_MM, PILOT, WEB = 13.0, 20.0, 0.6, 0.25
 """A thicker drill follows one of no more than so much of its size: its web, a sixth to a quarter of it,
-cuts nothing (common practice)."""
-
-MOST_SOLID_MM = 20.0
-"""Thicker than this it follows one that is bought for it, where the shop's own do not reach: into the
-solid a small machine does not drive it (common practice)."""
+cuts nothing; past the second that is bought, where the shop's own do not reach (common practice)."""
 
 
 @singledispatch
