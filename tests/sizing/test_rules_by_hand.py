@@ -48,6 +48,10 @@ class Asking:
         )
         return Options((Section("flat", 40.0, 10.0),), ("standard",), np.array([[True]]))
 
+    def bars(self, shape: str, _material: str) -> Bars:
+        """One bar of the shop's own, and one that is sold."""
+        return Bars(shape, [(Section("round", 16.0), "rack"), (Section("round", 14.0), "standard")])
+
     def reamer(self, low: Any, high: Any) -> Options:
         return self._kept("reamer", low, high)
 
@@ -181,7 +185,19 @@ CHOSEN: list[tuple[str, dict[str, Any], tuple[Any, ...]]] = [
     ("handle_thread", {}, ("tap", 5.85, "any", 1.5)),  # 0.45 of 13
     ("handle_stock", {}, (("round",), C45, 7.9, MOST, False)),  # M6 + 1.9
     ("knob_stock", {}, (("round",), CW, 23.0, MOST, False)),  # 22 + 1
-    ("drag_stock", {}, (("round",), CW, 28.0, MOST, False)),  # the dial's bar
+    # M5: a head of 12.5 and 1 to turn off, out of the 16 on the rack; of M8, 21, out of the knob's bar of
+    # 24, of M10, 26, out of the dial's of 28: the thinnest there is (common practice)
+    ("drag_stock", {"drag_thread": "M5"}, (("round",), CW, 16.0, MOST, False)),
+    (
+        "drag_stock",
+        {"drag_thread": "M8", "knob_stock": Section("round", 24.0)},
+        (("round",), CW, 24.0, MOST, False),
+    ),
+    (
+        "drag_stock",
+        {"drag_thread": "M10", "knob_stock": Section("round", 24.0)},
+        (("round",), CW, 28.0, MOST, False),
+    ),
 ]
 
 

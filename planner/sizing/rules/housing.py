@@ -18,12 +18,16 @@ from planner.sums.columns import alike, least, most
 
 
 def _drag_bar(d: Draft) -> Options:
-    """The drag screw's bar: as thick as the dial's where both are of brass, else as its head asks."""
+    """The drag screw's bar: the thinnest of the shop's own, the knob's and the dial's that takes its
+    head, where those are of brass; else one to buy for it."""
     dial = d.job.materials.dial
-    if material(dial).group == "brass":
-        return round_bar(d, dial, d.dial_stock.width_mm)
-    head = d.series.nearest(HEAD_OVER * d.drag_thread.major_mm)
-    return round_bar(d, drag_material(dial, d.series), head + d.nominal(1.0))
+    asked = d.series.nearest(HEAD_OVER * d.drag_thread.major_mm) + d.nominal(1.0)
+    if material(dial).group != "brass":
+        return round_bar(d, drag_material(dial, d.series), asked)
+    bars, knob = d.shop.bars("round", dial), d.knob_stock.width_mm
+    listed = np.where(bars.listed[:, None] & (bars.width_mm >= asked), bars.width_mm, np.inf)
+    thin = least(listed.min(axis=0, initial=np.inf), np.where(knob >= asked, knob, np.inf))
+    return round_bar(d, dial, least(d.dial_stock.width_mm, thin))
 
 
 def _wall_mm(d: Draft, pivot_mm: Any) -> Any:
@@ -178,7 +182,8 @@ HOUSING: tuple[Rule, ...] = (
     ),
     Rule(
         "drag_stock",
-        "the dial's bar where that is brass; else brass, {1 mm} to turn off its head",
+        "the shop's own, the knob's bar or the dial's, the thinnest that takes its head, where those are"
+        " brass; else brass, {1 mm} to turn off its head",
         OURS,
         _drag_bar,
         shapes=("round",),
