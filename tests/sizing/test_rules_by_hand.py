@@ -185,8 +185,8 @@ CHOSEN: list[tuple[str, dict[str, Any], tuple[Any, ...]]] = [
     ("handle_thread", {}, ("tap", 5.85, "any", 1.5)),  # 0.45 of 13
     ("handle_stock", {}, (("round",), C45, 7.9, MOST, False)),  # M6 + 1.9
     ("knob_stock", {}, (("round",), CW, 23.0, MOST, False)),  # 22 + 1
-    # M5: a head of 12.5 and 1 to turn off, out of the 16 on the rack; of M8, 21, out of the knob's bar of
-    # 24, of M10, 26, out of the dial's of 28: the thinnest there is (common practice)
+    # M5: a head of 12.5 and 1 to turn off, out of the 16 on the rack; of M8, 21, out of the knob's bar
+    # of 24, of M10, 26, out of the dial's of 28: the thinnest there is (common practice)
     ("drag_stock", {"drag_thread": "M5"}, (("round",), CW, 16.0, MOST, False)),
     (
         "drag_stock",

@@ -182,8 +182,8 @@ HOUSING: tuple[Rule, ...] = (
     ),
     Rule(
         "drag_stock",
-        "the shop's own, the knob's bar or the dial's, the thinnest that takes its head, where those are"
-        " brass; else brass, {1 mm} to turn off its head",
+        "the shop's own, the knob's bar or the dial's, the thinnest that takes its head, where those"
+        " are brass; else brass, {1 mm} to turn off its head",
         OURS,
         _drag_bar,
         shapes=("round",),
