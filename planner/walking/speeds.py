@@ -93,12 +93,13 @@ def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
     own = do.piece.member or members(do.piece.part)[0]
     group, kind = material(own.blank.material).group, str(do.tool.get("kind"))
     most = None
-    if kind == "facing cutter":
-        wide = number(table(do.operation, "cut"), "diameter_mm")
-        most = WIDE_EDGE * speed_m_min("turn", "HSS", group).high_m_min, wide
+    if kind in ("facing cutter", "form tool"):
         _fed_gently(
             do, WIDE_FEED_MM, "an edge that cuts a whole face", "Feed it by hand, and lightly"
         )
+    if kind == "facing cutter":
+        wide = number(table(do.operation, "cut"), "diameter_mm")
+        most = WIDE_EDGE * speed_m_min("turn", "HSS", group).high_m_min, wide
     elif do.kind == "counterbore" or kind == "countersink":
         wide = number(do.tool, "diameter_mm")
         most = COUNTERBORED * speed_m_min("drill", "HSS", group).high_m_min, wide

@@ -52,3 +52,15 @@ def test_what_was_shipped_broke_the_bit() -> None:
     """A bar of 8 with a bit of 2, a face of 18 round a bore of 12."""
     assert _stress_MPa(12.0, 18.0, 8.0, 2.0, 0.1) > BREAKS_MPA * 0.9
     assert _stress_MPa(12.0, 18.0, 8.0, 2.0, 0.03) < BREAKS_MPA / 2
+
+
+@pytest.mark.parametrize("shop", ["watch-bench", "school-row"])
+def test_a_form_tool_is_fed_as_one(shop: str) -> None:
+    """As it was: the lever's balls by a form tool at 0.12 a turn (common practice: 0.01 to 0.04)."""
+    route = planned(shop).route
+    setups, steps = route.setup_records(), route.operation_records()
+    balls = [o for o in steps if o["tool"]["kind"] == "form tool" and o["feed_mm_per_rev"]]
+    assert balls and all(0.01 <= o["feed_mm_per_rev"] <= 0.04 for o in balls)
+    spoiled = [o | {"feed_mm_per_rev": 0.12} if o in balls else o for o in steps]
+    told = [o.key for o in walked(shop, setups, spoiled) if o.code == "route-feed"]
+    assert told == [f"step {o['number']}" for o in balls]

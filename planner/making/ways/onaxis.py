@@ -314,7 +314,7 @@ class OnAxis:
             text += "; the small centre hole stays"
         self.setup.add(
             Op("ball", text, tool, feature, True,
-               cuts.along((low, high)), speed=("part", before), rate="turn", length_mm=high - low,
+               cuts.along((low, high)), speed=("part", before), rate="form", length_mm=high - low,
                stock_mm=(before - size.nominal_mm) / 2 + 1,
                measures=(self.gauges.diameter(size, self.surface(feature), False),),
                note=feature.note,
