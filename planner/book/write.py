@@ -163,9 +163,9 @@ class _Source:
             return self._block(run[0], part)
         if isinstance(run[0], Picture):
             every = [one for one in run if isinstance(one, Picture)]
-            shown = (f"({self._block(x, part).removeprefix('#')}, {x.height:.3f}mm)" for x in every)
-            kept = str(any(one.ordered for one in every)).lower()
-            return f"#pictures(ordered: {kept}, {', '.join(shown)})"
+            if not any(one.ordered for one in every):  # small ones share what is left of a page
+                every.sort(key=lambda one: one.height)
+            return "\n".join(self._block(one, part) for one in every)
         head, first = run
         assert isinstance(head, SetUp) and isinstance(first, Step)
         sketch = head.sketch
