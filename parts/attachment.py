@@ -104,7 +104,8 @@ def attachment(s: Sizes) -> Attachment:
         handle,
         Carrier.BODY,
         lambda: along_handle(s, -handle_out_mm(s)),
-        seat=Seat("rotating-body", "+y"),
+        # across the shaft's end: housing and nut are slipped over that, and would not pass it
+        seat=Seat("rotating-body", "+y", past=("housing", "pivot-nut")),
     )
     making.part(
         knob, Carrier.BODY, lambda: along_handle(s, knob_base_mm(s)), seat=Seat("handle", "+y")

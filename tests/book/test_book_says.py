@@ -14,10 +14,11 @@ from bound_books import Read, read
 from jobs import ROOT
 
 from parts.features import DrilledHole, IndexMark, TurnedBall
-from parts.part import Bought, members
+from parts.part import Bought, every_feature, members
 from planner.book.model import Chapter, Rows, SetUp, Step, Words
 from planner.drawing.frame import blank
 from planner.drawing.model import Dimension, Fields, Text
+from planner.output.book.pages import diameter_of
 from planner.output.dial_pages import dial_pages
 from planner.output.part_sheets import ground
 from planner.output.plan import Plan
@@ -67,7 +68,8 @@ def test_what_is_turned_after_the_assembly_is_not_put_on_in_it(bench: Plan) -> N
     (turned,) = [
         setup for setup, step in steps(bench, "Knob") if step.words.startswith("turn the ball")
     ]
-    assert turned.startswith(f"Set-up {late}:") and "a bolt in its stead" in one.words
+    assert turned.startswith(f"Set-up {late}:")
+    assert "a nut on the handle's end in its stead" in one.words
 
 
 def test_the_ring_is_turned_by_its_mark_before_its_first_hole(bench: Plan) -> None:
@@ -361,3 +363,17 @@ def test_what_is_cut_from_plate_is_called_so_on_its_sheet(bench: Plan) -> None:
         if one["kind"] == "saw" and " plate " in one["text"]
     }
     assert plated and set(ground(bench).plates) == plated
+
+
+def test_what_goes_over_the_shafts_end_is_on_before_the_handle_stands_across_it(
+    bench: Plan,
+) -> None:
+    """What is narrower than a bar across a rod's end is long does not pass it (plain geometry)."""
+    made = {part.name: part for part in bench.attachment.parts}
+    words = [step.words for _, step in steps(bench, "Assembly and alignment")]
+    handle = words.index("Handle")
+    long = made["handle"].blank.length_mm
+    for name in ("housing", "pivot-nut"):
+        rounds = [one for _, feature in every_feature(made[name]) if (one := diameter_of(feature))]
+        assert 0 < max(one.nominal_mm for one in rounds) < long
+        assert words.index(made[name].title) < handle, name

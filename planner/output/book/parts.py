@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from parts.attachment import Placed
 from parts.fitting import FITS
 from parts.part import Bought, Joined, Part, every_feature, members
+from parts.placed import Seat
 from parts.standard.fits import Limits
 from planner.book.model import (
     FILL,
@@ -270,14 +271,15 @@ def _sized(part: Part, name: str) -> Limits | None:
 
 
 def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
-    """Everything in an order in which each comes after what it sits on; things alike together."""
+    """Everything in an order in which each comes after what it sits on and after what could not be
+    brought past it; things alike together."""
     done: list[str] = []
     waiting = list(placed)
     gathered = min((one.number for one in of.route if one.of_the_whole), default=inf)
     later = {one.part: one.number for one in of.route if one.number > gathered}
     number = 0
     while waiting:
-        ready = [one for one in waiting if one.seat is None or one.seat.on in done]
+        ready = [one for one in waiting if one.seat is None or {*_before(one.seat)} <= {*done}]
         if not ready:
             raise ValueError(f"{', '.join(one.name for one in waiting)}: sit on nothing there")
         first = ready[0]
@@ -288,15 +290,21 @@ def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
         if first.seat is None:
             yield Step(str(number), f"{_named(first, of)}: begin with it")
         else:
-            on = next(one for one in placed if one.name == first.seat.on)
             several = f"{len(alike)} × " if len(alike) > 1 else ""
-            after = f"after: {_named(on, of)}"
+            firsts = [next(one for one in placed if one.name == name)
+                      for name in _before(first.seat)]  # fmt: skip
+            after = f"after: {', '.join(_named(one, of) for one in firsts)}"
             if isinstance(first.item, Part) and first.item.name in later:
-                words = f"{_named(first, of)}: not yet, a bolt in its stead"
+                words = f"{_named(first, of)}: not yet, a nut on the handle's end in its stead"
                 due = f"it is put on when it has been made in set-up {later[first.item.name]}"
                 yield Step(str(number), words, lines((after, due)))
                 continue
             yield Step(str(number), f"{several}{_named(first, of)}", lines((after,)))
+
+
+def _before(seat: Seat) -> tuple[str, ...]:
+    """What must be on before what has this seat."""
+    return (seat.on, *seat.past)
 
 
 def _named(one: Placed, of: Pages) -> str:
