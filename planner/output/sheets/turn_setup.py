@@ -237,7 +237,10 @@ STICKOUT_MM = 0.2
 """How near a bit's stick-out is set with a packing (common practice): the dial's zero takes it up."""
 
 
-_MARKED = "swung there by hand, the spindle off, a pencil line across what swings and what stands beside it"
+_MARKED = (
+    "swung there by hand, the spindle off, a pencil line across what swings and what stands beside"
+    " it"
+)
 SWING_ENDS = {
     True: "both stops set and locked",
     False: f"it has no stops: {_MARKED}, and then to the line, no farther",
