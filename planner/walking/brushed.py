@@ -13,7 +13,6 @@ from parts.standard.materials import material
 from planner.walking.faults import Faults
 from planner.walking.records import Record
 
-
 GRIT = re.compile(r"(?<!no )\bemery\b")
 """Of what is done with emery; where none is to be taken, that is said."""
 
