@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from bound_books import Read, read
-from jobs import ROOT
+from jobs import ROOT, planned
 
 from parts.features import DrilledHole, IndexMark, TurnedBall
 from parts.part import Bought, every_feature, members
@@ -377,3 +377,44 @@ def test_what_goes_over_the_shafts_end_is_on_before_the_handle_stands_across_it(
         rounds = [one for _, feature in every_feature(made[name]) if (one := diameter_of(feature))]
         assert 0 < max(one.nominal_mm for one in rounds) < long
         assert words.index(made[name].title) < handle, name
+
+
+def test_the_cards_gauge_is_set_while_the_housing_stands_as_it_was_bored(
+    book: Read, bench: Plan
+) -> None:
+    """The post holds the housing: nothing is faced on that lathe meanwhile, and once it is out the
+    gauge comes late (common practice). The step and the card name each other."""
+    (number,) = [
+        one["number"]
+        for one in bench.route.setup_records()
+        if one["stage"] == "in place on the lathe" and one["part"] == "housing"
+    ]
+    told = [
+        (setup, step)
+        for one in bench.attachment.parts
+        for setup, step in steps(bench, one.title)
+        if "the gauge is set" in said(step)
+    ]
+    ((setup, last),) = told
+    assert setup.startswith(f"Set-up {number}:") and last.lines[-1].words.startswith(
+        "Before it comes"
+    )
+    own = [step for title, step in steps(bench, "Housing") if title == setup]
+    assert own[-1] == last
+    words = " ".join(
+        one.words
+        for one in chapter(bench, "Card for each mounting").blocks
+        if isinstance(one, Words)
+    )
+    assert (
+        f"as it was bored, set-up {number}:" in words and "screwed out until it just goes" in words
+    )
+    assert "face a bar" not in words
+    assert "hand swing from stop to stop" in " ".join(" ".join(book.words).split())
+    # too low for a stop bar, a head has no stops
+    low = planned(ROOT / "tests" / "data" / "shops" / "watch-bench.toml")
+    assert "stop-bar" not in {part.name for part in low.attachment.parts}
+    rows = [row for one in chapter(low, "Card for each mounting").blocks if isinstance(one, Rows)
+            for row in one.rows]  # fmt: skip
+    (swing,) = [row[1] for row in rows if row[0] == "hand swing"]
+    assert swing.startswith("from end to end")

@@ -18,6 +18,7 @@ from planner.book.model import (
     Block,
     Chapter,
     Heading,
+    Line,
     NewPage,
     Points,
     Rows,
@@ -29,7 +30,7 @@ from planner.book.model import (
     rows_of,
 )
 from planner.book.route import Held, blocks, step
-from planner.output.book.pages import Pages, diameter_of
+from planner.output.book.pages import CARD, Pages, diameter_of
 from planner.output.sheets.buying import bought_name
 from planner.words.tables import Table
 
@@ -141,6 +142,9 @@ def _route(own: Sequence[Held], of: Pages) -> Iterator[Block]:
     said: set[str] = set()
     for n, one in enumerate(own):
         done = list(blocks([one], of.shop, of.bodies, said))
+        if one is of.as_bored and isinstance(last := done[-1], Step):
+            before_out = f"Before it comes out of the post: the gauge is set, {page_of(CARD)}"
+            done[-1] = replace(last, lines=(*last.lines, Line(before_out)))
         after = every.index(one.number) + 1
         if after < len(every) and (n + 1 == len(own) or own[n + 1].number != every[after]):
             other = of.route[after]
@@ -317,9 +321,7 @@ def _aligned(of: Pages) -> Iterator[Block]:
     """How it stands on the lathe: what the check asks of post and slides."""
     tables = of.tables("check", prefer=None)
     yield Heading("Standing on the lathe")
-    yield Words(
-        f"Then mount it by the card for each mounting, {page_of('Card for each mounting')}."
-    )
+    yield Words(f"Then mount it by the card for each mounting, {page_of(CARD)}.")
     if "tool_post" in tables:
         yield rows_of(tables["tool_post"])
     yield rows_of(tables["gaps"])
