@@ -112,7 +112,8 @@ def attachment(s: Sizes) -> Attachment:
     )
     making.part(
         *(clamp_lever, Carrier.BODY, lambda: along_lever(s), lever_turn),
-        Seat("under the clamp lever", "-z"),
+        # tightened with no rod in the bore, the clamp would be bent
+        Seat("under the clamp lever", "-z", past=("sliding-head",)),
     )
     making.part(tool_bit, Carrier.HEAD, lambda: bit_frame(s), seat=Seat("sliding-head", "-y"))
     making.part(pivot_nut, Carrier.BODY, lambda: along_pivot(s), seat=Seat("housing", "-x"))

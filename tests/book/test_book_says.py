@@ -418,3 +418,12 @@ def test_the_cards_gauge_is_set_while_the_housing_stands_as_it_was_bored(
             for row in one.rows]  # fmt: skip
     (swing,) = [row[1] for row in rows if row[0] == "hand swing"]
     assert swing.startswith("from end to end")
+
+
+def test_the_clamp_is_not_tightened_before_the_rod_is_in_it(bench: Plan) -> None:
+    """A split clamp that is drawn together on nothing is bent past its spring (common practice): its
+    lever, which is clocked tight, goes on when the rod is there, and says so itself."""
+    words = [step.words for _, step in steps(bench, "Assembly and alignment")]
+    assert words.index("Sliding head") < words.index("Clamp lever")
+    (lever,) = [part for part in bench.attachment.parts if part.name == "clamp-lever"]
+    assert any("the rod in its bore" in note for note in lever.notes)

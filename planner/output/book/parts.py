@@ -275,8 +275,8 @@ def _sized(part: Part, name: str) -> Limits | None:
 
 
 def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
-    """Everything in an order in which each comes after what it sits on and after what could not be
-    brought past it; things alike together."""
+    """Everything in an order in which each comes after what it sits on and what else must be on before;
+    things alike together."""
     done: list[str] = []
     waiting = list(placed)
     gathered = min((one.number for one in of.route if one.of_the_whole), default=inf)
