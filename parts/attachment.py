@@ -104,14 +104,16 @@ def attachment(s: Sizes) -> Attachment:
         handle,
         Carrier.BODY,
         lambda: along_handle(s, -handle_out_mm(s)),
-        seat=Seat("rotating-body", "+y"),
+        # across the shaft's end: housing and nut are slipped over that, and would not pass it
+        seat=Seat("rotating-body", "+y", past=("housing", "pivot-nut")),
     )
     making.part(
         knob, Carrier.BODY, lambda: along_handle(s, knob_base_mm(s)), seat=Seat("handle", "+y")
     )
     making.part(
         *(clamp_lever, Carrier.BODY, lambda: along_lever(s), lever_turn),
-        Seat("under the clamp lever", "-z"),
+        # tightened with no rod in the bore, the clamp would be bent
+        Seat("under the clamp lever", "-z", past=("sliding-head",)),
     )
     making.part(tool_bit, Carrier.HEAD, lambda: bit_frame(s), seat=Seat("sliding-head", "-y"))
     making.part(pivot_nut, Carrier.BODY, lambda: along_pivot(s), seat=Seat("housing", "-x"))

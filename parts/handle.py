@@ -131,7 +131,7 @@ def knob(s: Sizes) -> Part:
                 stage=Stage.IN_PLACE,
                 made_with="attachment",
                 held="on a threaded stub in the chuck",
-                note="the first ball: turned with the attachment, a bolt for a handle"
+                note="the first ball: turned with the attachment, a nut on the handle's end"
                 if s.knob_diameter_mm >= s.min_ball_diameter_mm
                 else "",
             ),

@@ -118,9 +118,10 @@ def clamp_lever(s: Sizes) -> Part:
             Agreement("symmetric", "lever thread:axis", "lever boss:axis", "through the middle"),
         ),
         notes=(
-            f"Clock it last: tight, it must lean {CLOCKED_DEG:g} to {TIGHT_DEG[1]:g} degrees from the"
-            " rod's line toward the operator. To let it go farther rub its washer down: a twelfth of"
-            f" the thread's pitch off turns it {degrees:g} degrees.",
+            "Clock it last, the rod in its bore: tightened on none, the hinge is bent. Tight, it must"
+            f" lean {CLOCKED_DEG:g} to {TIGHT_DEG[1]:g} degrees from the rod's line toward the"
+            " operator. To let it go farther rub its washer down: a twelfth of the thread's pitch off"
+            f" turns it {degrees:g} degrees.",
             "Slack, it never goes past the rod's line: beyond, it comes out of the block's front,"
             " toward the blank.",
             "The stud is set in the block with thread-locking compound, and stays there.",

@@ -40,11 +40,13 @@ class Seat(Value, frozen=True):
     """How a thing comes off: what it comes off next, and which way it leaves, tip on top.
 
     on: the name of what it sits on or in, or of what else came off before it and stands in its way no
-    more once that is put back; off: in the frame of the whole.
+    more once that is put back; off: in the frame of the whole; past: the names of what else is on
+    before it: what comes on over the place where it stands, or what it is tightened on.
     """
 
     on: str
     off: Direction
+    past: tuple[str, ...] = ()
 
 
 class Placed(Value, frozen=True):

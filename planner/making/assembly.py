@@ -10,6 +10,7 @@ from math import pi
 from parts.attachment import Attachment
 from parts.features import Stage, TappedHole, TurnedDiameter
 from parts.screw import END_FLOAT_MM
+from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner.making.gauges import Gauges, by_eye
 from planner.making.model import Gauge, Hold, Measure, Op, SetUp, Tool, Workpiece
@@ -38,6 +39,14 @@ def _rim_step(attachment: Attachment, shop: Workshop) -> float:
     low, high = END_PLAY_MM
     arc = (high - low) * pi * rim.diameter.nominal_mm / thread(own.thread).pitch_mm
     return shop.job.series.down(arc, RIM_STEP_MM) or arc
+
+
+def _eased(shop: Workshop) -> str:
+    """What a tight rod is eased with: grit that stays in soft metal laps what runs in it."""
+    metals = shop.job.materials
+    if "aluminium" in (material(metals.structure).group, material(metals.shaft).group):
+        return "with a fine file and wash it: no emery, its grit stays in the metal"
+    return "with fine emery"
 
 
 def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[SetUp]:
@@ -95,7 +104,7 @@ def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[Set
         Op(
             "check",
             "slides over the whole travel, clamp slack: no tight place, no shake; tight, ease the rod"
-            " with fine emery; shake that the nipped clamp does not take up, bush the rod bore and ream"
+            f" {_eased(shop)}; shake that the nipped clamp does not take up, bush the rod bore and ream"
             " it anew",
             Tool("hand", "the hand"),
             minutes=10.0,

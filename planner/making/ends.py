@@ -88,7 +88,9 @@ class Ends:
             return False
         up = "+z" if held.across == 1 else "+y"
         tall = self.body.size(way_of(up)[0])
-        if tall > FLUTES * CUTTER_MM and self._upright(machine, tall > LONG_FLUTES * CUTTER_MM):
+        # of the shop's own mill, where it has one that would reach by its side
+        short = FLUTES * size_of(self.shop.end_mill(CUTTER_MM, tall))
+        if tall > short and self._upright(machine, tall > LONG_FLUTES * CUTTER_MM):
             return True
         both = self.long > b.JAW_WIDE_MM + 4 and passes_both(
             self.shop, machine, self.long, CUTTER_MM

@@ -70,6 +70,11 @@ SAID_TOOLS = {
     "clamped to the table": "bolts, clamps and packing for the table",
     "cat head": "cat head, for a black bar in the steady",
     "clamped to the milling slide": "bolts, clamps and packing for the milling slide",
+    "driven by a carrier": "carrier, and a catch plate or a jaw to drive it",
+    "the tap guided square": "tap wrench",
+    "centre in the tap's": "tap wrench",
+    "a ground rod": "ground rod: a dowel or a cutter's shank",
+    "put together": "hexagon keys and spanners for the screws bought",
 }
 """By words of a step, its holding or its place: what it wants besides its tool (common practice)."""
 
@@ -91,6 +96,7 @@ SAID_USED = {
     "grease": "grease",
     "ink it": "marking ink for the lines",
     "shims": "shim, or the leaves of a feeler gauge",
+    "cigarette paper": "cigarette paper",
 }
 """By words of a step or of the parts it puts together: what it uses up."""
 

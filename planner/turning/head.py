@@ -40,7 +40,8 @@ class Head(Value, frozen=True):
     clamp on the rod, along it, at torque_Nm; lever_N: at the lever's end for that, 0 where it is not
     known. main_N: the main force that its weakest part bears. slender: the greatest overhang over
     thickness in it. spring: how far the tip gives, mm for one newton of passive force, the main force
-    that goes with it counted in, by tip radius. clear: the clearance of a ball. knob_known: whether the
+    that goes with it counted in, by tip radius. stops: whether its swing has stops at both ends, None
+    where that is not known. clear: the clearance of a ball. knob_known: whether the
     outlines have the knob.
     """
 
@@ -69,6 +70,7 @@ class Head(Value, frozen=True):
     clear: Callable[[BallCase], BallClearance]
     post_x_mm: tuple[float, float]
     knob_known: bool = True
+    stops: bool | None = None
 
     @property
     def division_mm(self) -> float:
@@ -113,4 +115,5 @@ def designed_head(attachment: Attachment, job: Job, nose_mm: float | None = None
         spring=lambda radius_mm: float(deflection_mm(s, unit, radius_mm)),
         clear=lambda case: ball_clearance(case, outlines, s, job),
         post_x_mm=(s.post_rear_x_mm, s.post_front_x_mm),
+        stops=s.stop_stock is not None,
     )

@@ -108,7 +108,7 @@ class _Walk:
                 self._at(f"set-up {setup.get('number')}")
                 idle = "a set-up without a step", "it serves nothing", "Leave it out"
                 self.faults.refuse("route-record", *idle)
-        brushed_in_time(setups, operations, self.faults)
+        brushed_in_time(setups, operations, self.parts.values(), self.faults)
         drawn_out(setups, operations, self.faults, self.shop.quantity)
         self._all_done()
         return tuple(self.faults.found)

@@ -11,13 +11,14 @@ from pathlib import Path
 
 import pytest
 from bound_books import Read, read
-from jobs import ROOT
+from jobs import ROOT, planned
 
 from parts.features import DrilledHole, IndexMark, TurnedBall
-from parts.part import Bought, members
+from parts.part import Bought, every_feature, members
 from planner.book.model import Chapter, Rows, SetUp, Step, Words
 from planner.drawing.frame import blank
 from planner.drawing.model import Dimension, Fields, Text
+from planner.output.book.pages import diameter_of
 from planner.output.dial_pages import dial_pages
 from planner.output.part_sheets import ground
 from planner.output.plan import Plan
@@ -67,7 +68,8 @@ def test_what_is_turned_after_the_assembly_is_not_put_on_in_it(bench: Plan) -> N
     (turned,) = [
         setup for setup, step in steps(bench, "Knob") if step.words.startswith("turn the ball")
     ]
-    assert turned.startswith(f"Set-up {late}:") and "a bolt in its stead" in one.words
+    assert turned.startswith(f"Set-up {late}:")
+    assert "a nut on the handle's end in its stead" in one.words
 
 
 def test_the_ring_is_turned_by_its_mark_before_its_first_hole(bench: Plan) -> None:
@@ -361,3 +363,67 @@ def test_what_is_cut_from_plate_is_called_so_on_its_sheet(bench: Plan) -> None:
         if one["kind"] == "saw" and " plate " in one["text"]
     }
     assert plated and set(ground(bench).plates) == plated
+
+
+def test_what_goes_over_the_shafts_end_is_on_before_the_handle_stands_across_it(
+    bench: Plan,
+) -> None:
+    """What is narrower than a bar across a rod's end is long does not pass it (plain geometry)."""
+    made = {part.name: part for part in bench.attachment.parts}
+    words = [step.words for _, step in steps(bench, "Assembly and alignment")]
+    handle = words.index("Handle")
+    long = made["handle"].blank.length_mm
+    for name in ("housing", "pivot-nut"):
+        rounds = [one for _, feature in every_feature(made[name]) if (one := diameter_of(feature))]
+        assert 0 < max(one.nominal_mm for one in rounds) < long
+        assert words.index(made[name].title) < handle, name
+
+
+def test_the_cards_gauge_is_set_while_the_housing_stands_as_it_was_bored(
+    book: Read, bench: Plan
+) -> None:
+    """The post holds the housing: nothing is faced on that lathe meanwhile, and once it is out the
+    gauge comes late (common practice). The step and the card name each other."""
+    (number,) = [
+        one["number"]
+        for one in bench.route.setup_records()
+        if one["stage"] == "in place on the lathe" and one["part"] == "housing"
+    ]
+    told = [
+        (setup, step)
+        for one in bench.attachment.parts
+        for setup, step in steps(bench, one.title)
+        if "the gauge is set" in said(step)
+    ]
+    ((setup, last),) = told
+    assert setup.startswith(f"Set-up {number}:") and last.lines[-1].words.startswith(
+        "Before it comes"
+    )
+    own = [step for title, step in steps(bench, "Housing") if title == setup]
+    assert own[-1] == last
+    words = " ".join(
+        one.words
+        for one in chapter(bench, "Card for each mounting").blocks
+        if isinstance(one, Words)
+    )
+    assert (
+        f"as it was bored, set-up {number}:" in words and "screwed out until it just goes" in words
+    )
+    assert "face a bar" not in words
+    assert "hand swing from stop to stop" in " ".join(" ".join(book.words).split())
+    # too low for a stop bar, a head has no stops
+    low = planned(ROOT / "tests" / "data" / "shops" / "watch-bench.toml")
+    assert "stop-bar" not in {part.name for part in low.attachment.parts}
+    rows = [row for one in chapter(low, "Card for each mounting").blocks if isinstance(one, Rows)
+            for row in one.rows]  # fmt: skip
+    (swing,) = [row[1] for row in rows if row[0] == "hand swing"]
+    assert swing.startswith("from end to end")
+
+
+def test_the_clamp_is_not_tightened_before_the_rod_is_in_it(bench: Plan) -> None:
+    """A split clamp that is drawn together on nothing is bent past its spring (common practice): its
+    lever, which is clocked tight, goes on when the rod is there, and says so itself."""
+    words = [step.words for _, step in steps(bench, "Assembly and alignment")]
+    assert words.index("Sliding head") < words.index("Clamp lever")
+    (lever,) = [part for part in bench.attachment.parts if part.name == "clamp-lever"]
+    assert any("the rod in its bore" in note for note in lever.notes)

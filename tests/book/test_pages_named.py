@@ -80,7 +80,8 @@ def test_what_comes_back_from_the_welder_is_looked_over_in_its_own_chapter(plan:
     together = said["Assembly and alignment"]
     assert not any("welder" in words or "spatter" in words for words in together)
     late = [words for words in together if "not yet" in words]
-    assert late == ["Knob: not yet, a bolt in its stead"]  # it alone is turned with the attachment
+    # it alone is turned with the attachment
+    assert late == ["Knob: not yet, a nut on the handle's end in its stead"]
     own = {one.title for blocks in chapters.values() for one in blocks if isinstance(one, SetUp)}
     assert not any(title.startswith("Assembly") for title in own)
 

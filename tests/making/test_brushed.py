@@ -76,3 +76,20 @@ def test_what_is_turned_bright_is_wiped() -> None:
         "wipe the spigot with acetone: turned bright it wants no file and no emery",
         "wipe the rod spigot and the rod with acetone: turned bright they want no file and no emery",
     }
+
+
+def test_what_runs_in_aluminium_is_eased_without_emery() -> None:
+    """Grit stays in soft metal and laps what runs in it (common practice): a steel rod in a steel bore
+    is eased with fine emery, one of aluminium is not, and the old words are refused."""
+    for changes, soft in (({}, False), (ALUMINIUM, True)):
+        job, whole, route = of(**changes)
+        setups, steps = route.setup_records(), copy.deepcopy(route.operation_records())
+        (one,) = [o for o in steps if "over the whole travel" in o["text"]]
+        assert ("fine file" in one["text"] and "no emery" in one["text"]) is soft
+        assert ("with fine emery" in one["text"]) is not soft
+        head, _, _ = one["text"].partition("with fine")
+        one["text"] = f"{head}with fine emery"
+        found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+        assert [(o.code, o.value) for o in found] == [
+            ("route-spoils", "emery on aluminium that runs")
+        ] * soft

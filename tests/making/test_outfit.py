@@ -77,7 +77,9 @@ def test_what_a_route_names_in_its_words_is_on_the_list(name: str) -> None:
         (r"squared block", "angle plate"), (r"feeler", "feeler gauge"), (r"shims", "shim"),
         (r"on parallels", "parallels in pairs"), (r"eye-glass", "eye-glass"),
         (r"surface plate", "surface plate"), (r"V of hardwood", "V sawn in hardwood"),
-        (r"V-blocks on the plate", "V-blocks"),
+        (r"V-blocks on the plate", "V-blocks"), (r"\btap (M|No\.|\d)", "tap wrench"),
+        (r"by a carrier", "carrier"), (r"ground rod", "ground rod"),
+        (r"cigarette paper", "cigarette paper"), (r"put together", "hexagon keys"),
     ):  # fmt: skip
         if re.search(word, words):
             asked += 1

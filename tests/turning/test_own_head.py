@@ -233,3 +233,21 @@ def test_a_long_tail_stays_off_the_jaws_where_the_dial_of_a_hollow_is_set(tail: 
     # first touch 77 from the pivot, so the rod is in by 25 - 19 and its end so much farther behind
     behind = tail + 50 / 2 - (77 - 58)
     assert hollow.out_mm >= behind + 2 - 77 - 0.01
+
+
+def test_stops_are_set_only_where_the_head_has_some(both: tuple[Job, Head, Head]) -> None:
+    """Counted from the attachment's things: what is not there cannot be locked (common practice)."""
+    job, head, own = both
+
+    def said(s: Head, job: Job) -> str:
+        rows = turn_tables(turned_by(s, job, "job.toml"), job)[0].records()
+        (how,) = {row["how"].rpartition("neck; ")[2] for row in rows if row["what"] == "sweep"}
+        return str(how)
+
+    small = planned(ROOT / "tests" / "data" / "shops" / "watch-bench.toml")
+    for plan in (planned(ROOT / "examples" / "bench-lathe.toml"), small):
+        there = any(part.name == "stop-bar" for part in plan.attachment.parts)
+        words = said(designed_head(plan.attachment, plan.job), plan.job)
+        assert ("stops set and locked" in words) is there
+        assert ("no stops" in words and "pencil line" in words) is not there
+    assert "where it has none" in said(own, job)  # a head that exists: it is not asked

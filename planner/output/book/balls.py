@@ -51,7 +51,7 @@ def knob(of: Pages) -> Iterator[Chapter]:
         (
             Words(
                 f"The attachment's own knob, on the threaded stub, {numbers.rule_up(out)} of it out of"
-                f" the jaws, a bolt for a handle. The knob is screwed up to the stub's shoulder,"
+                f" the jaws, a nut on the handle's end. The knob is screwed up to the stub's shoulder,"
                 f" {numbers.size(seat)} across, no wider than the knob's flat. Its end is to length: it"
                 " is not faced again, and nothing is parted off."
             ),

@@ -20,7 +20,7 @@ from planner.book.model import (
     rows_of,
     ticked,
 )
-from planner.output.book.pages import Pages
+from planner.output.book.pages import CARD, Pages
 from planner.output.sheets.outfit import in_rows
 from planner.output.topic import DIAL
 
@@ -116,7 +116,7 @@ def first_ball(of: Pages) -> Chapter:
 def mounting(of: Pages) -> Chapter:
     """The card for every mounting: what is put back where, with limits, a column each time."""
     return Chapter(
-        "Card for each mounting",
+        CARD,
         (
             Words(
                 "Spindle switched off and isolated, chuck's key out, until the trial ball. Each time"
@@ -141,10 +141,12 @@ def _card(of: Pages) -> Iterator[Block]:
         for doing in one.doings
         if doing.kind == "check" and doing.words.startswith("end ")
     ]
+    bored = f", set-up {of.as_bored.number}" if of.as_bored else ""
     yield Words(
-        "The gauge: when the housing has been bored and still stands in the post as it was bored, face"
-        " a bar until it just goes between the cross slide and the underside of the shank, without"
-        f" lift and without light: about {numbers.size(gauge)}. It is"
+        f"The gauge is set while the housing still stands in the post as it was bored{bored}: an offcut"
+        " of bar, a little shorter than the gap between the cross slide and the underside of the shank,"
+        " with a screw and its lock nut in one end, screwed out until it just goes under, without lift"
+        f" and without light: about {numbers.size(gauge)}. Locked, it is"
     )
     yield Rows(("gauge", "length"), (("stamped and kept with the attachment", FILL),))
     found = numbers.fine(height)
@@ -175,7 +177,12 @@ def _card(of: Pages) -> Iterator[Block]:
         ("cross slide", "tip on the axis, its dial to 0, locked", False),
         ("carriage", "tip set over, then locked", False),
         ("top slide", "locked, and left alone", False),
-        ("hand swing", "from stop to stop at the start reading: nothing touches", False),
+        (
+            "hand swing",
+            f"from {'stop to stop' if s.stop_stock else 'end to end'} at the start reading: nothing"
+            " touches",
+            False,
+        ),
         ("trial ball", "turned, cool, measured across: diameter", True),
         ("trial ball", "out of round, the most of its readings less the least", True),
     ]

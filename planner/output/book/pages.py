@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from msgspec.structs import replace
 
-from parts.features import Bore, DrilledHole, Feature, ReamedHole, TurnedDiameter
+from parts.features import Bore, DrilledHole, Feature, ReamedHole, Stage, TurnedDiameter
 from parts.standard.fits import Limits
 from planner.book.bodies import Body
 from planner.book.model import Drawn, Rows, rows_of
@@ -23,6 +23,9 @@ from planner.words.tables import Table
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
+
+CARD = "Card for each mounting"
+"""The chapter by which the attachment is put back into the post."""
 
 REACH_MM = 25.0
 """A chuck's jaws out of its face, where the job does not say (common practice); for sketches alone."""
@@ -81,6 +84,18 @@ class Pages:
         """The route's set-ups in order."""
         route = with_marks(read_route(self.record, self.numbers), self.plan.attachment)
         return route if self.plan.knob else tuple(map(_without_chapter, route))
+
+    @cached_property
+    def as_bored(self) -> Held | None:
+        """The set-up in which what holds the whole in the post is bored there; None where none is."""
+        found = (
+            one
+            for one in self.route
+            if one.stage == Stage.IN_PLACE.value
+            and not one.with_parts
+            and any(doing.kind == "bore" for doing in one.doings)
+        )
+        return next(found, None)
 
     def bodies(self, held: Held) -> tuple[Body, ...]:
         """The bodies of a set-up's work, in the frame of its record; none for what is no part."""

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from parts.attachment import Placed
 from parts.fitting import FITS
 from parts.part import Bought, Joined, Part, every_feature, members
+from parts.placed import Seat
 from parts.standard.fits import Limits
 from planner.book.model import (
     FILL,
@@ -17,6 +18,7 @@ from planner.book.model import (
     Block,
     Chapter,
     Heading,
+    Line,
     NewPage,
     Points,
     Rows,
@@ -28,7 +30,7 @@ from planner.book.model import (
     rows_of,
 )
 from planner.book.route import Held, blocks, step
-from planner.output.book.pages import Pages, diameter_of
+from planner.output.book.pages import CARD, Pages, diameter_of
 from planner.output.sheets.buying import bought_name
 from planner.words.tables import Table
 
@@ -140,6 +142,9 @@ def _route(own: Sequence[Held], of: Pages) -> Iterator[Block]:
     said: set[str] = set()
     for n, one in enumerate(own):
         done = list(blocks([one], of.shop, of.bodies, said))
+        if one is of.as_bored and isinstance(last := done[-1], Step):
+            before_out = f"Before it comes out of the post: the gauge is set, {page_of(CARD)}"
+            done[-1] = replace(last, lines=(*last.lines, Line(before_out)))
         after = every.index(one.number) + 1
         if after < len(every) and (n + 1 == len(own) or own[n + 1].number != every[after]):
             other = of.route[after]
@@ -270,14 +275,15 @@ def _sized(part: Part, name: str) -> Limits | None:
 
 
 def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
-    """Everything in an order in which each comes after what it sits on; things alike together."""
+    """Everything in an order in which each comes after what it sits on and what else must be on before;
+    things alike together."""
     done: list[str] = []
     waiting = list(placed)
     gathered = min((one.number for one in of.route if one.of_the_whole), default=inf)
     later = {one.part: one.number for one in of.route if one.number > gathered}
     number = 0
     while waiting:
-        ready = [one for one in waiting if one.seat is None or one.seat.on in done]
+        ready = [one for one in waiting if one.seat is None or {*_before(one.seat)} <= {*done}]
         if not ready:
             raise ValueError(f"{', '.join(one.name for one in waiting)}: sit on nothing there")
         first = ready[0]
@@ -288,15 +294,21 @@ def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
         if first.seat is None:
             yield Step(str(number), f"{_named(first, of)}: begin with it")
         else:
-            on = next(one for one in placed if one.name == first.seat.on)
             several = f"{len(alike)} × " if len(alike) > 1 else ""
-            after = f"after: {_named(on, of)}"
+            firsts = [next(one for one in placed if one.name == name)
+                      for name in _before(first.seat)]  # fmt: skip
+            after = f"after: {', '.join(_named(one, of) for one in firsts)}"
             if isinstance(first.item, Part) and first.item.name in later:
-                words = f"{_named(first, of)}: not yet, a bolt in its stead"
+                words = f"{_named(first, of)}: not yet, a nut on the handle's end in its stead"
                 due = f"it is put on when it has been made in set-up {later[first.item.name]}"
                 yield Step(str(number), words, lines((after, due)))
                 continue
             yield Step(str(number), f"{several}{_named(first, of)}", lines((after,)))
+
+
+def _before(seat: Seat) -> tuple[str, ...]:
+    """What must be on before what has this seat."""
+    return (seat.on, *seat.past)
 
 
 def _named(one: Placed, of: Pages) -> str:
@@ -309,9 +321,7 @@ def _aligned(of: Pages) -> Iterator[Block]:
     """How it stands on the lathe: what the check asks of post and slides."""
     tables = of.tables("check", prefer=None)
     yield Heading("Standing on the lathe")
-    yield Words(
-        f"Then mount it by the card for each mounting, {page_of('Card for each mounting')}."
-    )
+    yield Words(f"Then mount it by the card for each mounting, {page_of(CARD)}.")
     if "tool_post" in tables:
         yield rows_of(tables["tool_post"])
     yield rows_of(tables["gaps"])

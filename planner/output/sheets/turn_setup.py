@@ -237,6 +237,18 @@ STICKOUT_MM = 0.2
 """How near a bit's stick-out is set with a packing (common practice): the dial's zero takes it up."""
 
 
+_MARKED = (
+    "swung there by hand, the spindle off, a pencil line across what swings and what stands beside"
+    " it"
+)
+SWING_ENDS = {
+    True: "both stops set and locked",
+    False: f"it has no stops: {_MARKED}, and then to the line, no farther",
+    None: f"its stops set and locked; where it has none, {_MARKED}",
+}
+"""How the swing ends where it should, by whether the head has stops: None where it is not known."""
+
+
 def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     ball, clear, radius, numbers = plan.ball, plan.clearance, plan.ball.radius_mm, job.numbers
     mm = numbers.size
@@ -260,7 +272,7 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         if ball.behind
         else "to the equator and no farther"
     )
-    yield row("sweep", swing, f"from the nose; {where}; both stops set and locked")
+    yield row("sweep", swing, f"from the nose; {where}; {SWING_ENDS[s.stops]}")
     tight = min(clear.gaps, key=lambda gap: gap.distance_mm)
     yield row(
         "by hand",
