@@ -54,7 +54,6 @@ BY_HAND = (
     "Turn the spindle by hand a full turn before boring: the bit must clear all round. Carrier guarded;"
     " nothing reached past the turning bar"
 )
-
 CLEAR = "Turn the spindle by hand a full turn first: the tool must clear all round"
 
 
@@ -342,9 +341,10 @@ class InPlace:
         pilot = self.shop.drill(max(0.6 * first, stout))
         if pilot and pilot.diameter_mm < stout:
             pilot = drill_at_least(stout, self.shop.inch)
-        if pilot and PILOTED_MM < first > pilot.diameter_mm + PILOT_UNDER_MM:
-            setup.add(made.drill(one, pilot.diameter_mm, span, False))
-        setup.add(made.drill(one, first, span, False))
+        leads = pilot and PILOTED_MM < first > pilot.diameter_mm + PILOT_UNDER_MM
+        sizes = [pilot.diameter_mm, first] if pilot and leads else [first]
+        thin = made.pilot_mm(sizes[0], 0.0, one.depth_mm)
+        setup.add(*(made.drill(one, x, span, False) for x in (thin, *sizes) if x))
         if below(first, want):
             op = made.bored(one, first, want, span, False, 0.2)
             op.tool = self._bar(first, work)

@@ -48,7 +48,7 @@ def test_a_thick_drill_into_solid_work_in_the_tool_post_is_refused() -> None:
     Half an inch is the most there (common practice): the post gives way under more thrust."""
     data = tomllib.loads((SHOPS / "school-row.toml").read_text(encoding="utf-8"))
     data["shop"]["drills"] = [14, 16]
-    data["attachment"]["sizes"] = {"rod_diameter": 14}
+    data["attachment"]["sizes"] = {"rod_diameter": 14, "tube_stock": "round 28"}
     job = job_from(data, "job.toml")
     whole = attachment(size_up(job, "job.toml").sizes)
     route = whole_route(whole, job)
