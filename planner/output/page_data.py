@@ -76,21 +76,43 @@ def page_data(plan: Plan) -> dict[str, Any]:
             "name": plan.job.name,
             "file": path.name,
             "inch": plan.job.inch,
+            "quantity": plan.job.attachment.quantity,
             "sha256": sha256(path.read_bytes()).hexdigest(),
         },
         "caution": CAUTION,
+        "several": several(plan.job.attachment.quantity),
         "findings": findings(plan),
         "topics": topics,
         "route": [table(one) for one in route.tables(plan, route.asked({})) if one.name in BESIDE],
         "parts": [*(part.title for part in plan.attachment.parts), ASSEMBLY],
         "sheets": sheet_names(plan),
         "steps": [
-            one | {"sheet": sheet_of(one, plan)}
+            one | {"sheet": sheet_of(one, plan), "many": many_of(one, plan)}
             for one in steps(record, plan.attachment, plan.job.numbers)
         ],
         "balls": list(balls(plan)),
         "rig": rig(plan),
     }
+
+
+def several(many: int) -> list[str]:
+    """What is minded where many attachments are made, as the book has it; nothing where it is one."""
+    from planner.output.sheets.outfit import FITTED
+
+    if many == 1:
+        return []
+    return [
+        f"{many} of each are made: every set-up is done for all of them, its stops set once; a step is"
+        f" ticked when all {many} are through. A size typed here is that of one of them: those of the"
+        " others are written in the book, a sheet for each.",
+        FITTED,
+    ]
+
+
+def many_of(step: Mapping[str, Any], plan: Plan) -> int:
+    """How many a step is done for: of the part it is of, or of the whole."""
+    own = [one.quantity for one in plan.attachment.parts if one.name == step["part"]]
+    return plan.job.attachment.quantity * (own[0] if own and step["title"] != ASSEMBLY else 1)
 
 
 def sheet_of(step: Mapping[str, Any], plan: Plan) -> str:
