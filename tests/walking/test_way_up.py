@@ -61,9 +61,9 @@ def test_the_side_that_is_up_is_said(path: object, part: str, step: str, side: s
 
 @pytest.mark.parametrize("shop", ["garage-inch", "tool-room"])
 def test_what_work_lies_on_tells_no_side_of_it(shop: str) -> None:
-    """A square bar is drilled through, on packings, then tapped a quarter turn from there, on parallels:
-    the holes cross (common practice: a turn is said by what was made before it). As it was, the other
-    packing passed for another side, and nothing said that the bar is turned at all."""
+    """A square bar is drilled through, on packings, then tapped a quarter turn from there, on
+    parallels: the holes cross (common practice: a turn is said by what was made before it). As it was,
+    the other packing passed for another side, and nothing said that the bar is turned at all."""
     path = ROOT / "tests" / "data" / "shops" / f"{shop}.toml"
     setups, steps = _route(path, "stop-bar")
     held = _set_up(path, "stop-bar", "spot neck stop hole")
