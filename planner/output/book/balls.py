@@ -11,7 +11,7 @@ from planner.book.route import FIRST
 from planner.output.book.pages import Pages
 from planner.output.book.pictures import picture
 from planner.output.sheets.turn_cuts import HELD_BY
-from planner.turning.model import Turned
+from planner.turning.model import BallPlan, Turned
 from planner.words.tables import Table
 
 PLANNED = ("depth", "takes", "push", "springs", "grip x", "held by")
@@ -38,14 +38,18 @@ def every(of: Pages) -> Iterator[Chapter]:
 
 def knob(of: Pages) -> Iterator[Chapter]:
     """The first ball: the knob of the attachment's own handle, on its stub; none without one."""
+    from planner.output.pictures.turning_spots import dials_svg
     from planner.output.sheets.turn import ball_sheets
 
     plan, stub = of.plan.knob, of.plan.stub
     if plan is None or stub is None:
         return
-    numbers = of.numbers
+    numbers, many = of.numbers, of.job.attachment.quantity
     out, seat, _ = stub
+    turned = f" {many} of them are turned." if many > 1 else ""
+    name = plan.ball.name
     ((_, tables),) = ball_sheets(Turned(of.plan.turned.head, (plan,), (), ()), of.job)
+    setup, *cuts, measuring = (tuple(_set(_own(table), of)) for table in tables)
     yield Chapter(
         FIRST,
         (
@@ -53,9 +57,13 @@ def knob(of: Pages) -> Iterator[Chapter]:
                 f"The attachment's own knob, on the threaded stub, {numbers.rule_up(out)} of it out of"
                 f" the jaws, a bolt for a handle. The knob is screwed up to the stub's shoulder,"
                 f" {numbers.size(seat)} across, no wider than the knob's flat. Its end is to length: it"
-                " is not faced again, and nothing is parted off."
+                f" is not faced again, and nothing is parted off.{turned}"
             ),
-            *(block for table in tables for block in _set(_own(table), of)),
+            *setup,
+            _sense(plan, of),
+            *(block for table in cuts for block in table),
+            picture(dials_svg(plan, of.plan.sizing, of.job), f"Dial at each reading, {name}"),
+            *measuring,
         ),
         FIRST,
     )
@@ -95,24 +103,27 @@ def _steps(table: Table) -> Iterator[Block]:
     yield from (Words(note) for note in table.notes)
 
 
+def _sense(ball: BallPlan, of: Pages) -> Block:
+    """How spindle and tip go round, for the first ball that is turned."""
+    from planner.output.pictures.turning_spots import sense_svg
+
+    return picture(sense_svg(ball, of.plan.attachment, of.job), "The sense of the cut")
+
+
 def _pictures(of: Pages) -> Iterator[tuple[str, tuple[Block, ...]]]:
     """The pictures of each ball by its name: the dial's readings and the passes that they are of, which
     share a page, stand beside each other."""
     from planner.output.pictures.turning import turning_svg
-    from planner.output.pictures.turning_spots import dials_svg, sense_svg, spot_svg
+    from planner.output.pictures.turning_spots import dials_svg, spot_svg
 
     plan = of.plan
     for number, ball in enumerate(plan.turned.balls):
         name = ball.ball.name
-        sense = (
-            [picture(sense_svg(ball, plan.attachment, plan.job), "The sense of the cut")]
-            if number == 0
-            else []
-        )
+        first = number == 0 and (plan.knob is None or plan.stub is None)
         yield (
             name,
             (
-                *sense,
+                *([_sense(ball, of)] if first else []),
                 picture(dials_svg(ball, plan.sizing, plan.job), f"Dial at each reading, {name}"),
                 picture(turning_svg(ball, plan.job), f"Steps and passes, {name}"),
                 picture(spot_svg(ball, plan.attachment, plan.job), f"Tightest spot, {name}"),
