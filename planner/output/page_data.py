@@ -38,6 +38,9 @@ READ = {"named": "pass", "read": ["dial at", "turns to go"]}
 SET = {"pieces": "saw to"}
 """By table, the head that a machine's stop is set by: it stands out from the others."""
 
+KNOB = "The attachment's own knob, the first ball"
+"""What is turned on the stub when all else is made, as the page calls it."""
+
 SHORTAGE = "shortage"
 """The finding of a section that no bar is listed for: told once for all of them."""
 
@@ -190,11 +193,19 @@ def rig(plan: Plan) -> dict[str, Any]:
 
 
 def balls(plan: Plan) -> Iterator[dict[str, Any]]:
-    """Each ball that may be measured: its own figures, its sheets, and the angles to measure at."""
+    """Each ball that may be measured: its own figures, its sheets, and the angles to measure at; then
+    what is turned and not measured across: hollows that this head reaches, the attachment's own knob.
+
+    intro: what is said before its sheets, "" for most.
+    """
+    from planner.output.book.balls import knob_sheets
     from planner.output.sheets.turn import ball_sheets
 
     job = plan.job
     angles = {one.ball.name: list(one.measure_deg) for one in plan.turned.balls}
+    hollow = {
+        ball.name or f"ball {n}" for n, ball in enumerate(job.ball, 1) if ball.shape == "socket"
+    }
     if not job.ball:
         most = job.attachment.max_ball_diameter
         found: list[tuple[str, float, float, float, float | None, bool]] = [
@@ -215,9 +226,14 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
     of_ball = dict(ball_sheets(plan.turned, job))
     for name, wanted, stem, blank, tolerance, half in found:
         sheets = [table(one) for one in of_ball.get(name, [])]
+        if name in hollow and not sheets:
+            continue
+        called = f"{name}, a hollow" if name in hollow else ball_called(name)
         yield {
             "name": name,
-            "title": f"{ball_called(name)}, {job.numbers.size(wanted)}",
+            "title": f"{called}, {job.numbers.size(wanted)}",
+            "across": name not in hollow,
+            "intro": "",
             "wanted_mm": wanted,
             "stem_mm": stem,
             "blank_mm": blank,
@@ -225,6 +241,15 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
             "half": half,
             "angles_deg": angles.get(name, [90.0]),
             "tables": sheets,
+        }
+    if plan.knob is not None and (own := knob_sheets(plan)) is not None:
+        words, tables = own
+        yield {
+            "name": f"{plan.knob.ball.name}, the first",  # no ball of the job has its sheets
+            "title": f"{KNOB}, {job.numbers.size(2 * plan.knob.ball.radius_mm)}",
+            "across": False,
+            "intro": words,
+            "tables": [table(one) for one in tables],
         }
 
 

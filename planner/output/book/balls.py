@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
@@ -13,6 +14,9 @@ from planner.output.book.pictures import picture
 from planner.output.sheets.turn_cuts import HELD_BY
 from planner.turning.model import BallPlan, Turned
 from planner.words.tables import Table
+
+if TYPE_CHECKING:
+    from planner.output.plan import Plan
 
 PLANNED = ("depth", "takes", "push", "springs", "grip x", "held by")
 """How heads of the passes' table begin that are of the planning: not read at the lathe."""
@@ -39,26 +43,18 @@ def every(of: Pages) -> Iterator[Chapter]:
 def knob(of: Pages) -> Iterator[Chapter]:
     """The first ball: the knob of the attachment's own handle, on its stub; none without one."""
     from planner.output.pictures.turning_spots import dials_svg
-    from planner.output.sheets.turn import ball_sheets
 
-    plan, stub = of.plan.knob, of.plan.stub
-    if plan is None or stub is None:
+    plan = of.plan.knob
+    sheets = knob_sheets(of.plan)
+    if plan is None or sheets is None:
         return
-    numbers, many = of.numbers, of.job.attachment.quantity
-    out, seat, _ = stub
-    turned = f" {many} of them are turned." if many > 1 else ""
+    words, tables = sheets
+    setup, *cuts, measuring = (tuple(_set(table, of)) for table in tables)
     name = plan.ball.name
-    ((_, tables),) = ball_sheets(Turned(of.plan.turned.head, (plan,), (), ()), of.job)
-    setup, *cuts, measuring = (tuple(_set(_own(table), of)) for table in tables)
     yield Chapter(
         FIRST,
         (
-            Words(
-                f"The attachment's own knob, on the threaded stub, {numbers.rule_up(out)} of it out of"
-                f" the jaws, a bolt for a handle. The knob is screwed up to the stub's shoulder,"
-                f" {numbers.size(seat)} across, no wider than the knob's flat. Its end is to length: it"
-                f" is not faced again, and nothing is parted off.{turned}"
-            ),
+            Words(words),
             *setup,
             _sense(plan, of),
             *(block for table in cuts for block in table),
@@ -67,6 +63,25 @@ def knob(of: Pages) -> Iterator[Chapter]:
         ),
         FIRST,
     )
+
+
+def knob_sheets(plan: Plan) -> tuple[str, list[Table]] | None:
+    """What the knob is turned on, and its tables; none where it is not turned so."""
+    from planner.output.sheets.turn import ball_sheets
+
+    knob, stub, numbers = plan.knob, plan.stub, plan.job.numbers
+    if knob is None or stub is None:
+        return None
+    many = plan.job.attachment.quantity
+    turned = f" {many} of them are turned." if many > 1 else ""
+    ((_, tables),) = ball_sheets(Turned(plan.turned.head, (knob,), (), ()), plan.job)
+    words = (
+        f"The attachment's own knob, on the threaded stub, {numbers.rule_up(stub.out_mm)} of it out of"
+        f" the jaws, a bolt for a handle. The knob is screwed up to the stub's shoulder,"
+        f" {numbers.size(stub.seat_mm)} across, no wider than the knob's flat. Its end is to length: it"
+        f" is not faced again, and nothing is parted off.{turned}"
+    )
+    return words, [_own(table) for table in tables]
 
 
 def _own(table: Table) -> Table:
