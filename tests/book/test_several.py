@@ -38,6 +38,7 @@ def test_a_book_for_several_says_how_many(shop: str, many: int) -> None:
     points = next(one for one in how.blocks if isinstance(one, Points)).words
     said = " ".join(points)
     assert (f"{many} of each are made" in said) == (many > 1)
+    assert (f"{many} are made." in made.cover.words) == (many > 1)
     assert ("stamp both with one number" in said) == (many > 1)
 
 

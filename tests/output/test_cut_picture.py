@@ -8,6 +8,7 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
+from jobs import ROOT, planned
 from picture_boxes import box_of, named, overlapping, points_of, smallest_pt, within_paper, words_of
 
 from parts.attachment import Carrier, in_pose
@@ -157,6 +158,26 @@ def test_it_is_readable_at_the_lathe(plan: Plan, arrangement: Arrangement, ball_
     wide, high = (float(root.attrib[k].removesuffix("mm")) for k in ("width", "height"))
     # as wide as A4 less what it is filed by; no higher than Letter less its foot
     assert wide <= 177.0 and high <= 260.0 and smallest_pt(root) >= 12.0
+
+
+@pytest.mark.parametrize("arrangement", ["across", "upright"])
+@pytest.mark.parametrize("shop", ["garage-inch", "boat-yard", "watch-bench", "job-shop-inch"])
+@pytest.mark.parametrize("ball_mm", [28.0, 50.0])
+def test_no_word_lies_on_the_tool_at_the_nose(
+    shop: str, arrangement: Arrangement, ball_mm: float
+) -> None:
+    """As it was: the dashes of a broad arm ran through "the top of the work"."""
+    root = picture(
+        planned(ROOT / "tests" / "data" / "shops" / f"{shop}.toml"), arrangement, ball_mm
+    )
+    dashed = [box_of(points_of(path)) for name, path in named(root) if name.endswith(", 0")]
+    assert len(dashed) > 1
+    words = words_of(root)
+    for said, (left, low, right, top) in words:
+        for box in dashed:
+            apart = right < box[0] or box[2] < left or top < box[1] or box[3] < low
+            assert apart, (said, box)
+    assert overlapping(words) == [] and within_paper(root, words) == []
 
 
 def test_what_is_no_sweep_is_refused(bench: Plan) -> None:
