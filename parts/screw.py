@@ -7,6 +7,8 @@ face. The dial's x runs from its graduated edge, on the ring, to its free end.
 
 from __future__ import annotations
 
+from math import pi
+
 from parts.features import (
     DrilledHole,
     EngravedScale,
@@ -28,6 +30,10 @@ from parts.trueness import dial_reading_mm
 
 LINE_WIDTH_MM = 0.2
 """Width of a division line: read at arm's length, cut in one pass (common practice)."""
+
+FINE_LINE_WIDTH_MM = 0.15
+"""Width where the lines stand closer than five of those: they are read from 0.8 mm apart (common
+practice)."""
 
 KNURL_MM = 1.0
 """Pitch of a straight knurl for fingers: a medium one (common practice)."""
@@ -85,8 +91,11 @@ def dial_screw_mm(s: Sizes) -> float:
 
 
 def line_width_mm(s: Sizes) -> float:
-    """Width of the lines of dial and index ring."""
-    return s.series.limit(LINE_WIDTH_MM)
+    """Width of the lines of dial and index ring: narrower where they stand close."""
+    usual = s.series.limit(LINE_WIDTH_MM)
+    apart = pi * s.dial_diameter_mm / s.dial_divisions
+    close = apart < usual * LINE_SPACING_MM / LINE_WIDTH_MM
+    return s.series.limit(FINE_LINE_WIDTH_MM) if close else usual
 
 
 def tail_run_mm(s: Sizes) -> float:

@@ -88,6 +88,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/screw SCREW_WALL_MM": (1.0, PRACTICE),
     "parts/trueness DIAL_READING": (0.25, PRACTICE + ": a quarter of a division"),
     "parts/screw LINE_WIDTH_MM": (0.2, PRACTICE + ": lines of 0.1 to 0.2 on rules and dials"),
+    "parts/screw FINE_LINE_WIDTH_MM": (0.15, PRACTICE + ": lines of 0.1 to 0.2 on rules and dials"),
     "parts/screw LINE_SPACING_MM": (1.0, PRACTICE + ": five widths"),
     "parts/standard/series COARSE_FROM": (8, PRACTICE + ": 32nds from 1/8 in up, as rules have them"),
     "parts/standard/series GRAIN": (1e-6, ROUNDING),

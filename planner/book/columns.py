@@ -73,4 +73,4 @@ def widths_mm(rows: Rows, space_mm: float, size_mm: float) -> tuple[float, ...] 
 
 def _words(cell: str) -> list[str]:
     """What does not break."""
-    return kept_together(cell).split(" ")
+    return kept_together(_PAGE.sub("000", cell)).split(" ")

@@ -183,7 +183,8 @@ def only(rows: Rows, heads: Sequence[str]) -> Rows:
 
 
 def page_of(title: str) -> str:
-    """What is printed as "page 12": where a chapter of that title begins, "set-up 7" or "sheet 3"."""
+    """What is printed as "page 12": where a chapter of that title begins, a heading that no other
+    has, "set-up 7" or "sheet 3"."""
     return f"page {number_of(title)}"
 
 

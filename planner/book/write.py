@@ -178,7 +178,8 @@ class _Source:
     def _block(self, block: Block, part: str) -> str:
         match block:
             case Heading(words):
-                return f"#heading(level: 2, outlined: false, bookmarked: true, {_q(words)})"
+                called = f"outlined: false, bookmarked: true, {_q(words)}"
+                return f"#heading(level: 2, {called}) <{_label(words)}>"
             case Words(words, kind):
                 call = {"plain": "words", "strong": "strong", "caution": "caution"}[kind]
                 return f"#{call}({_q(words)})"

@@ -115,6 +115,7 @@ def _off(point: Point, left: float, low: float) -> Point:
 def _laid_out(blank: Sheet, items: Sequence[Numbered], seen: _Seen, paths: Sequence[Path]) -> Sheet:
     space, block = frame.inside(blank), frame.block(blank)
     by = FULL * float(factor(blank.scale))
+    many = blank.fields.quantity
     fields = Box(
         block.left, block.low, block.right, block.top + high_mm(items, block.right - block.left)
     )
@@ -124,6 +125,7 @@ def _laid_out(blank: Sheet, items: Sequence[Numbered], seen: _Seen, paths: Seque
             " it goes back in reverse.",
             "Ring round a number: bought. All else is made, by the sheet in the list.",
             f"Isometric, {blank.scale} along the three axes.",
+            *([f"The list is of one; {many} are made."] if many != "1" else []),
         ),
         (space.left + 7.0, space.top - 6.0),
         82.0,

@@ -33,10 +33,11 @@ def fields(
     job: str,
     revision: str = "",
     plate: bool = False,
+    many: int = 1,
 ) -> Fields:
     """What stands in a sheet's data fields; owner, date and who made it are left to the hand.
 
-    plate: whether a flat piece is cut from a sheet.
+    plate: whether a flat piece is cut from a sheet. many: how many attachments are made.
     """
     stock, joined = subject.stock, subject.joined
     what, made_of = "", stock.material if stock else ""
@@ -58,7 +59,7 @@ def fields(
         material=made_of,
         stock=what,
         mass=numbers.drawn_mass(_mass_kg(subject)),
-        quantity=str(subject.part.quantity),
+        quantity=str(many * subject.part.quantity),
         tolerances=general_tolerances(numbers, subject.joined is not None),
         edge_sizes=edge_sizes(numbers),
         texture=numbers.plain.roughness(GENERAL_TEXTURE_UM),
@@ -91,14 +92,15 @@ def drawn_sheet(
     projection: Literal["first", "third"] = "first",
     revision: str = "",
     plate: bool = False,
+    many: int = 1,
 ) -> Sheet:
     """The proven sheet of one subject.
 
-    place: its number, and of how many. revision: as printed. plate: as ``fields``. paper: a key of
-    layout.PAPERS; a sheet that it does not hold goes on the next larger. Raises DoesNotFit where none
-    holds it; UnclaimedFace, Contradiction and Unproven for faults of ours.
+    place: its number, and of how many. revision: as printed. plate, many: as ``fields``. paper: a key
+    of layout.PAPERS; a sheet that it does not hold goes on the next larger. Raises DoesNotFit where
+    none holds it; UnclaimedFace, Contradiction and Unproven for faults of ours.
     """
-    data = fields(subject, numbers, *place, job, revision, plate)
+    data = fields(subject, numbers, *place, job, revision, plate, many)
     made = sheet(scheme(subject), data, numbers, paper, projection)
     if wrong := faults(subject, made):
         raise Unproven(f"{subject.name}: {'; '.join(wrong)}")

@@ -30,6 +30,7 @@ class Drawing(NamedTuple):
     of: int
     projection: Literal["first", "third"] = "first"
     revision: str = ""
+    many: int = 1
 
     @property
     def fields(self) -> Fields:
@@ -43,7 +44,7 @@ class Drawing(NamedTuple):
             supplementary_title=self.job,
             revision_index=self.revision,
             material="see the parts' own sheets",
-            quantity="1",
+            quantity=str(self.many),
             tolerances=("none: nothing is made by this sheet",),
             unit="in" if self.numbers.inch else "mm",
         )

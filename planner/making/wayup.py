@@ -27,6 +27,12 @@ SIDED = ("machine vice", "cross slide")
 STANDS = re.compile(r"standing on|side to be slit|[+-][xyz] side")
 """Where it is said already."""
 
+OFF_PARALLELS = "on two short packings, clear of where it is drilled through"
+"""What narrow work lies on in the vice instead of parallels."""
+
+LIES_ON = re.compile(rf"(?:, [^,;]* gripped)?, (?:on parallels|{OFF_PARALLELS})")
+"""What is said of how deep work lies in the vice and on what: of no side of it."""
+
 LEVEL_WORDS = (
     ("seen from above", "seen from the spindle"),
     ("held down by a clamp", "held on by a clamp"),
@@ -137,5 +143,5 @@ def _made(setup: SetUp) -> str:
 
 
 def _said(machine: str, hold: Hold, align: tuple[Align, ...]) -> tuple[str, ...]:
-    """All that is said of how work is held and set true."""
-    return (machine, hold.words, *(one.what for one in align))
+    """All that is said of how work is held and set true, but what it lies on."""
+    return (machine, LIES_ON.sub("", hold.words), *(one.what for one in align))

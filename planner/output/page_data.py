@@ -38,6 +38,9 @@ READ = {"named": "pass", "read": ["dial at", "turns to go"]}
 SET = {"pieces": "saw to"}
 """By table, the head that a machine's stop is set by: it stands out from the others."""
 
+KNOB = "The attachment's own knob, the first ball"
+"""What is turned on the stub when all else is made, as the page calls it."""
+
 SHORTAGE = "shortage"
 """The finding of a section that no bar is listed for: told once for all of them."""
 
@@ -76,21 +79,43 @@ def page_data(plan: Plan) -> dict[str, Any]:
             "name": plan.job.name,
             "file": path.name,
             "inch": plan.job.inch,
+            "quantity": plan.job.attachment.quantity,
             "sha256": sha256(path.read_bytes()).hexdigest(),
         },
         "caution": CAUTION,
+        "several": several(plan.job.attachment.quantity),
         "findings": findings(plan),
         "topics": topics,
         "route": [table(one) for one in route.tables(plan, route.asked({})) if one.name in BESIDE],
         "parts": [*(part.title for part in plan.attachment.parts), ASSEMBLY],
         "sheets": sheet_names(plan),
         "steps": [
-            one | {"sheet": sheet_of(one, plan)}
+            one | {"sheet": sheet_of(one, plan), "many": many_of(one, plan)}
             for one in steps(record, plan.attachment, plan.job.numbers)
         ],
         "balls": list(balls(plan)),
         "rig": rig(plan),
     }
+
+
+def several(many: int) -> list[str]:
+    """What is minded where many attachments are made, as the book has it; nothing where it is one."""
+    from planner.output.sheets.outfit import FITTED
+
+    if many == 1:
+        return []
+    return [
+        f"{many} of each are made: every set-up is done for all of them, its stops set once; a step is"
+        f" ticked when all {many} are through. A size typed here is that of one of them: those of the"
+        " others are written in the book, a sheet for each.",
+        FITTED,
+    ]
+
+
+def many_of(step: Mapping[str, Any], plan: Plan) -> int:
+    """How many a step is done for: of the part it is of, or of the whole."""
+    own = [one.quantity for one in plan.attachment.parts if one.name == step["part"]]
+    return plan.job.attachment.quantity * (own[0] if own and step["title"] != ASSEMBLY else 1)
 
 
 def sheet_of(step: Mapping[str, Any], plan: Plan) -> str:
@@ -168,11 +193,19 @@ def rig(plan: Plan) -> dict[str, Any]:
 
 
 def balls(plan: Plan) -> Iterator[dict[str, Any]]:
-    """Each ball that may be measured: its own figures, its sheets, and the angles to measure at."""
+    """Each ball that may be measured: its own figures, its sheets, and the angles to measure at; then
+    what is turned and not measured across: hollows that this head reaches, the attachment's own knob.
+
+    intro: what is said before its sheets, "" for most.
+    """
+    from planner.output.book.balls import knob_sheets
     from planner.output.sheets.turn import ball_sheets
 
     job = plan.job
     angles = {one.ball.name: list(one.measure_deg) for one in plan.turned.balls}
+    hollow = {
+        ball.name or f"ball {n}" for n, ball in enumerate(job.ball, 1) if ball.shape == "socket"
+    }
     if not job.ball:
         most = job.attachment.max_ball_diameter
         found: list[tuple[str, float, float, float, float | None, bool]] = [
@@ -193,9 +226,14 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
     of_ball = dict(ball_sheets(plan.turned, job))
     for name, wanted, stem, blank, tolerance, half in found:
         sheets = [table(one) for one in of_ball.get(name, [])]
+        if name in hollow and not sheets:
+            continue
+        called = f"{name}, a hollow" if name in hollow else ball_called(name)
         yield {
             "name": name,
-            "title": f"{ball_called(name)}, {job.numbers.size(wanted)}",
+            "title": f"{called}, {job.numbers.size(wanted)}",
+            "across": name not in hollow,
+            "intro": "",
             "wanted_mm": wanted,
             "stem_mm": stem,
             "blank_mm": blank,
@@ -203,6 +241,15 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
             "half": half,
             "angles_deg": angles.get(name, [90.0]),
             "tables": sheets,
+        }
+    if plan.knob is not None and (own := knob_sheets(plan)) is not None:
+        words, tables = own
+        yield {
+            "name": f"{plan.knob.ball.name}, the first",  # no ball of the job has its sheets
+            "title": f"{KNOB}, {job.numbers.size(2 * plan.knob.ball.radius_mm)}",
+            "across": False,
+            "intro": words,
+            "tables": [table(one) for one in tables],
         }
 
 

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.output.topic import DATA, PICTURES, File, Topic
+from planner.words.short import ball_called
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
@@ -39,7 +40,7 @@ def stands(plan: Plan) -> list[tuple[str, Work, Sweep]]:
     own = [one for one in plan.clearances if not one.ball.bound] or list(plan.clearances[:1])
     return [
         (
-            f"{one.ball.name} ball, {plan.job.numbers.size(one.ball.diameter_mm)}",
+            f"{ball_called(one.ball.name)}, {plan.job.numbers.size(one.ball.diameter_mm)}",
             Work(
                 one.ball.diameter_mm,
                 one.ball.blank_mm,

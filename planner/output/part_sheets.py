@@ -50,7 +50,7 @@ COLUMNS = ("number", "name", "title", "paper", "scale", "projection", "dimension
 class Ground(Value, frozen=True):
     """All that the sheets are drawn from; the same repr, the same sheets.
 
-    plates: the names of what is cut from a sheet in this shop, not from bar.
+    plates: the names of what is cut from a sheet in this shop, not from bar. many: how many are made.
     """
 
     attachment: Attachment
@@ -59,11 +59,15 @@ class Ground(Value, frozen=True):
     standing: Standing
     tip_radius_mm: float
     plates: tuple[str, ...] = ()
+    many: int = 1
 
     @cached_property
     def revision(self) -> str:
         """Another where the sheets are: a change of prices is none."""
-        return sha256(repr(self).encode()).hexdigest()[:REVISION]
+        told = repr(self).replace(
+            ", many=1)", ")"
+        )  # sheets of one have the revision they always had
+        return sha256(told.encode()).hexdigest()[:REVISION]
 
 
 def ground(plan: Plan) -> Ground:
@@ -74,7 +78,15 @@ def ground(plan: Plan) -> Ground:
         for one in subjects(plan.attachment)
         if one.stock is not None and from_sheet(one.stock, plan.job)
     )
-    return Ground(plan.attachment, plan.job.numbers, plan.job.name, standing(plan), radius, plates)
+    return Ground(
+        plan.attachment,
+        plan.job.numbers,
+        plan.job.name,
+        standing(plan),
+        radius,
+        plates,
+        plan.job.attachment.quantity,
+    )
 
 
 class Place(NamedTuple):
@@ -118,6 +130,7 @@ def _whole_sheet(name: str, title: str, of: Ground, place: Place) -> Sheet:
         place.total,
         place.projection,
         of.revision,
+        of.many,
     )
     return whole_sheet(of.attachment, of.standing, of.tip_radius_mm, drawing, place.paper)
 
@@ -132,6 +145,7 @@ def _part_sheet(subject: Subject, of: Ground, place: Place) -> Sheet:
         place.projection,
         of.revision,
         subject.name in of.plates,
+        of.many,
     )
 
 

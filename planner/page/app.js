@@ -38,6 +38,7 @@
       ? h("ul", { class: "findings" }, data.findings.decide.map(finding))
       : h("p", {}, t("nothing_to_decide")),
     pommel.caution(data.caution),
+    pommel.several(),
     h("p", {}, t("about")),
     toKnow(data.findings),
     topics("check"));

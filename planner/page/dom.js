@@ -109,6 +109,10 @@ globalThis.pommel = globalThis.pommel || {};
 
   const caution = (text) => h("p", { class: "caution" }, h("b", {}, t("caution")), " ", text);
 
+  // How many are made and what is minded then; nothing where it is one.
+  const several = () => (data.several.length ? h("section", { class: "several" },
+    h("h3", {}, t("several", { n: data.job.quantity })), data.several.map((one) => h("p", {}, one))) : "");
+
   const rowBox = (tick, number, row, onChange) => box(`${tick} ${number} ${row.join("|")}`,
     t("done_row", { row: row.filter(Boolean).slice(0, 3).join(", ") }), onChange);
 
@@ -227,5 +231,5 @@ globalThis.pommel = globalThis.pommel || {};
   }
 
   const numbers = new pommel.Numbers(data.job.inch);
-  Object.assign(pommel, { read, words, data, t, h, store, table, fold, caution, contents, box, today, download, say, numbers });
+  Object.assign(pommel, { read, words, data, t, h, store, table, fold, caution, several, contents, box, today, download, say, numbers });
 })(globalThis.pommel);

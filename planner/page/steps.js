@@ -27,6 +27,10 @@ globalThis.pommel = globalThis.pommel || {};
   const keyed = (step) => `step ${step.key}`;
   const isDone = (step) => Boolean(store.kept.ticks[keyed(step)]);
 
+  // The part that a step is of, and how many are made where it is not one.
+  const whose = (step) => (step.many === 1 ? step.title
+    : t("to_make", { title: step.title, n: step.many }));
+
   // A row to type a measured size into, its limits before it, the verdict behind it.
   function sizeRow(row) {
     const kept = store.kept.values[row.key] || {};
@@ -95,7 +99,7 @@ globalThis.pommel = globalThis.pommel || {};
     tick.append(h("b", {}, t("done")));
     tick.classList.add("wide");
     card.replaceChildren(
-      h("p", { class: "small" }, t("step_of", { n: step.number, of: steps.length }), ` · ${step.title}`),
+      h("p", { class: "small" }, t("step_of", { n: step.number, of: steps.length }), ` · ${whose(step)}`),
       h("h3", { tabindex: "-1" }, step.text),
       h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
       warn(step.careful, step.caution), sketch(step),
@@ -159,7 +163,7 @@ globalThis.pommel = globalThis.pommel || {};
           h("button", { type: "button", class: "quiet",
             onclick: () => go(steps.indexOf(group[k])) }, t("show_step", { n: step.number })))));
       return h("details", { "data-setup": first.setup },
-        h("summary", {}, t("set_up", { n: first.setup }), ` ${first.title}: ${first.held}`),
+        h("summary", {}, t("set_up", { n: first.setup }), ` ${whose(first)}: ${first.held}`),
         warn(first.careful),
         first.align ? h("p", {}, h("b", {}, t("set_true")), ` ${first.align}`) : "",
         h("ol", { class: "steps" }, rows));
@@ -202,7 +206,7 @@ globalThis.pommel = globalThis.pommel || {};
       h("div", { class: "actions" },
         h("button", { type: "button", onclick: () => go(at - 1) }, t("before")), slot,
         h("button", { type: "button", onclick: () => go(at + 1) }, t("next"))),
-      jump, caution(data.caution),
+      jump, pommel.several(), caution(data.caution),
       pommel.fold(t("all_steps"), t("set_ups", { n: setups }), false, all),
       ...data.route.map((one) => pommel.table(one, null, true)));
     all.append(...listAll());

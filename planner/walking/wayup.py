@@ -20,6 +20,10 @@ OTHERWISE = re.compile(r"standing on|its end toward|side to be slit")
 """What tells the side in other words."""
 
 
+LIES = re.compile(r", [^,;]+ gripped\b|, on (?:parallels|two short packings, clear of [^,;]+)")
+"""What tells how deep work lies and on what, never which of its sides looks up."""
+
+
 class WayUp:
     """The ways up that the work of a route had, by all that was said of how it was held."""
 
@@ -32,7 +36,8 @@ class WayUp:
         up = (setup.get("hold") or {}).get("up")
         if not up or setup.get("machine") == "bench":
             return  # by hand one sees which side is worked on
-        names = (str(setup.get(key)) for key in ("part", "piece", "machine", "holding"))
+        names = [str(setup.get(key)) for key in ("part", "piece", "machine")]
+        names.append(LIES.sub("", str(setup.get("holding"))))
         whats = (str(one.get("what")) for one in rows(setup, "align"))
         before = self.ups.setdefault((*names, *whats), str(up))
         if before != up:

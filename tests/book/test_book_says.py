@@ -15,7 +15,7 @@ from jobs import ROOT, planned
 
 from parts.features import DrilledHole, IndexMark, TurnedBall
 from parts.part import Bought, every_feature, members
-from planner.book.model import Chapter, Rows, SetUp, Step, Words
+from planner.book.model import Chapter, Heading, Picture, Rows, SetUp, Step, Words, page_of
 from planner.drawing.frame import blank
 from planner.drawing.model import Dimension, Fields, Text
 from planner.output.book.pages import diameter_of
@@ -236,6 +236,37 @@ def test_the_first_ball_has_its_setting_its_passes_and_its_readings(bench: Plan)
     rough = next(rows for name, rows in tables.items() if "roughing" in name)
     assert done["rough"].words == f"rough: {len(rough.rows)} steps"
     assert {row[rough.heads.index("side")] for row in rough.rows} <= {"body", "nose", "stem"}
+
+
+def test_the_first_ball_that_is_turned_shows_how_spindle_and_tip_go_round(bench: Plan) -> None:
+    """Before its cuts (common practice: the sense of a cut is looked up before the first): as it was,
+    the picture stood with the ball turned after it, and the knob had none of its dial's readings."""
+    blocks = chapter(bench, "Ball: knob, the first").blocks
+    at = {one.name.partition(",")[0]: k for k, one in enumerate(blocks) if isinstance(one, Picture)}
+    tables = {one.title.partition(": ")[2].split(",")[0].split(" (")[0]: k
+              for k, one in enumerate(blocks) if isinstance(one, Rows)}  # fmt: skip
+    assert at["The sense of the cut"] < tables["roughing"] < tables["passes"]
+    assert tables["passes"] < at["Dial at each reading"] < tables["measuring across"]
+    shown = [one.name for other in bench.book.chapters for one in other.blocks
+             if isinstance(one, Picture)]  # fmt: skip
+    assert shown.count("The sense of the cut") == 1
+
+
+def test_what_the_first_ball_and_the_card_lead_to_has_its_page(bench: Plan) -> None:
+    """As it was: a card, and steps of a number, to be looked for among a hundred and fifty pages."""
+    first = next(step for _, step in steps(bench, "First ball"))
+    assert page_of("Card for each mounting") in said(first)
+    card = next(b for b in chapter(bench, "Card for each mounting").blocks
+                if isinstance(b, Rows) and b.heads[0] == "")  # fmt: skip
+    (play,) = (row[1] for row in card.rows if row[0] == "end play")
+    heads = [
+        b.words for b in chapter(bench, "Assembly and alignment").blocks if isinstance(b, Heading)
+    ]
+    (named,) = (one for one in heads if page_of(one) in play)
+    found = chapter(bench, "Assembly and alignment").blocks
+    at = found.index(Heading(named))
+    under = {one.number for one in found[at:] if isinstance(one, Step)}
+    assert set(re.findall(r"\b\d+\b", play.partition("(")[0])) <= under
 
 
 def test_a_knob_that_the_head_cannot_turn_has_no_chapter_and_no_page_is_named_for_it(

@@ -11,7 +11,7 @@ from jobs import ROOT, planned
 
 from planner.book import write
 from planner.book.heights import begun_mm, rows_mm
-from planner.book.model import Block, Book, Chapter, Cover, Rows, SetUp, Step
+from planner.book.model import Block, Book, Chapter, Cover, Heading, Rows, SetUp, Step
 
 ASKED = (
     (
@@ -34,7 +34,7 @@ def tables_and_set_ups(book: Book) -> Iterator[Chapter]:
     for chapter in book.chapters:
         blocks: list[Block] = []
         for before, one in zip((None, *chapter.blocks), chapter.blocks, strict=False):
-            if isinstance(one, Rows) and one.rows:
+            if isinstance(one, Heading) or (isinstance(one, Rows) and one.rows):
                 blocks.append(one)
             elif isinstance(before, SetUp) and isinstance(one, Step):
                 blocks += [before, one]

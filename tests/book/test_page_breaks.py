@@ -12,6 +12,7 @@ from itertools import chain
 from pathlib import Path
 
 import pytest
+from bound_books import Read
 from msgspec.structs import replace
 from pypdf import PdfReader
 
@@ -221,3 +222,20 @@ def test_the_contents_of_a_book_of_many_parts_stand_on_one_page(tmp_path: Path) 
     every = (Chapter("All", (Contents(),)), *(Chapter(one, (Words("w"),)) for one in names))
     pages = made_of(iter(every), tmp_path)
     assert all(name in pages[1] for name in names)
+
+
+@pytest.mark.parametrize(("before", "columns"), [(0, 1), (14, 2)])
+def test_contents_that_one_column_would_break_stand_in_two(
+    before: int, columns: int, tmp_path: Path
+) -> None:
+    """As it was: behind what is said of several, the last lines of the contents had a page alone."""
+    names = [f"Part {chr(65 + k // 6)}{k % 6}" for k in range(34)]
+    first = Chapter("All", (*fillers(before), Contents()))
+    pages = made_of(iter((first, *(Chapter(one, (Words("w"),)) for one in names))), tmp_path)
+    assert all(name in pages[1] for name in names) and "Part A0" in pages[2].splitlines()[0]
+    # a book's page numbers, which contents are for: each leads where its chapter is
+    for k, name in enumerate(names, 3):
+        assert re.search(rf"{name} ?[. ]*{k}\b", pages[1]), name
+    read = Read((tmp_path / "book.pdf").read_bytes())
+    lefts = {round(box[0]) for box in read.boxes(1) if read.said(1, box).startswith("Part ")}
+    assert len(lefts) == columns, lefts

@@ -65,7 +65,7 @@ def test_a_picture_larger_than_any_paper() -> None:
 
 def test_blocks_in_the_language_of_the_setter() -> None:
     for block, text in (
-        (Heading("H"), '#heading(level: 2, outlined: false, bookmarked: true, "H")'),
+        (Heading("H"), '#heading(level: 2, outlined: false, bookmarked: true, "H") <chapter-h>'),
         (Words("w"), '#words("w")'), (Words("w", "strong"), '#strong("w")'),
         (Words("w", "caution"), '#caution("w")'), (Points(("a", "b")), '#points("a", "b")'),
         (Step("3", "do", (Line("l"), Line("r", "reading"), Line("c", "caution"))),

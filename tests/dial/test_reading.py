@@ -1,6 +1,7 @@
 """How a dial is read, against facts of the trade, published practice and sums written out here."""
 
 import math
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 
@@ -9,6 +10,9 @@ from msgspec.structs import replace
 
 from planner.dial.design import design_dial
 from planner.dial.reading import legibility, reading_in_other_unit
+from planner.job.tables import Job
+from planner.output.sheets.dial import job_dial
+from planner.sizing.apply import size_up
 
 INCH = Fraction(254, 10)  # 1 in = 25.4 mm exactly: international yard and pound, 1959 (memory)
 
@@ -167,3 +171,24 @@ def test_the_dial_is_sized_by_the_spacing_it_is_judged_by():
 
     dial = design_dial(50, 1.0, 40.0, line_width_mm=LINE_WIDTH_MM)
     assert legibility(dial).least_spacing_mm == pytest.approx(LINE_SPACING_MM)
+
+
+@pytest.mark.parametrize(
+    ("example", "divisions"),
+    [
+        *(("bench-lathe", n) for n in (50, 99, 100, 101)),
+        *(("inch-lathe", n) for n in (50, 99, 100, 101, 125, 144)),
+        *(("engine-lathe", n) for n in (100, 101, 125, 200)),
+    ],
+)
+def test_a_dial_that_is_sized_here_is_legible_here(
+    example: str, divisions: int, job_with: Callable[..., Job]
+) -> None:
+    """Lines of 0.15 to 0.2 mm, five widths apart and never under 0.8 mm (common practice). As it was, a
+    dial of 125 was made with lines 0.9 mm apart, 0.2 wide, and its own table said: not legible, use a
+    larger rim."""
+    dial = job_dial(size_up(job_with(example, **{"attachment.dial_divisions": divisions}), "x"))
+    found = legibility(dial)
+    assert found.findings == () and found.lines_ok
+    assert 0.14 <= dial.line_width_mm <= 0.21
+    assert math.pi * dial.diameter_mm / divisions >= max(0.8, 5 * dial.line_width_mm) - 1e-9

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from math import cos, hypot, radians, sin
+from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
 import numpy as np
 import pytest
+from jobs import ROOT
 from picture_boxes import box_of, named, overlapping, points_of, smallest_pt, within_paper, words_of
 
 from parts.attachment import Carrier, in_pose
@@ -157,6 +160,30 @@ def test_it_is_readable_at_the_lathe(plan: Plan, arrangement: Arrangement, ball_
     wide, high = (float(root.attrib[k].removesuffix("mm")) for k in ("width", "height"))
     # as wide as A4 less what it is filed by; no higher than Letter less its foot
     assert wide <= 177.0 and high <= 260.0 and smallest_pt(root) >= 12.0
+
+
+@pytest.mark.parametrize("arrangement", ["across", "upright"])
+@pytest.mark.parametrize("ball_mm", [10.0, 28.0, 50.0])
+def test_no_word_lies_on_the_tool_at_the_nose(
+    arrangement: Arrangement, ball_mm: float, tmp_path: Path
+) -> None:
+    """As it was: the dashes of a broad arm, of a larger lathe, ran through "the top of the work"."""
+    text = (ROOT / "examples" / "inch-lathe.toml").read_text(encoding="utf-8")
+    for key, large in (("spindle_over_seat", "1"), ("chuck_diameter", "6"), ("jaw_reach", "1-1/4"),
+                       ("spindle_over_cross_slide", "3-1/4"), ("largest_shank", "3/4"),
+                       ("max_ball_diameter", "2-1/2"), ("depth", "2-3/4")):  # fmt: skip
+        text, found = re.subn(rf"(?m)^{key} = .*$", f'{key} = "{large}"', text, count=1)
+        assert found == 1, key
+    (tmp_path / "large.toml").write_text(text, encoding="utf-8")
+    root = picture(Plan(tmp_path / "large.toml"), arrangement, ball_mm)
+    dashed = [box_of(points_of(path)) for name, path in named(root) if name.endswith(", 0")]
+    assert len(dashed) > 1
+    words = words_of(root)
+    for said, (left, low, right, top) in words:
+        for box in dashed:
+            apart = right < box[0] or box[2] < left or top < box[1] or box[3] < low
+            assert apart, (said, box)
+    assert overlapping(words) == [] and within_paper(root, words) == []
 
 
 def test_what_is_no_sweep_is_refused(bench: Plan) -> None:

@@ -5,19 +5,21 @@ from __future__ import annotations
 import json
 import re
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
 from jobs import ROOT
 from page_node import PAGE
 
-from planner.book.model import Heading, Points, Rows, Step
+from planner.book.model import Heading, Points, Rows, Step, Words
 from planner.drawing.lettering import FAMILY, FONT
 from planner.output.book.opening import GOVERNING
 from planner.output.book.opening import findings as book_findings
 from planner.output.book.pages import Pages
 from planner.output.book.parts import every, order
 from planner.output.page_data import page_data, sketches
+from planner.output.page_files import stands
 from planner.output.plan import Plan
 from planner.output.sheets.turn import ball_sheets
 from planner.page import Blocks, page, strings
@@ -219,9 +221,8 @@ def test_sizes_have_the_words_of_the_shop_and_no_name_of_a_job_file(plan: Plan) 
 
 def test_a_caution_of_a_ball_is_parted_from_how_it_is_done(plan: Plan) -> None:
     found = 0
-    for ball, (_, tables) in zip(
-        data_of(plan)["balls"], ball_sheets(plan.turned, plan.job), strict=True
-    ):
+    own = [one for one in data_of(plan)["balls"] if not one["intro"]]
+    for ball, (_, tables) in zip(own, ball_sheets(plan.turned, plan.job), strict=True):
         for one, table in zip(ball["tables"], tables, strict=True):
             if "caution" not in {column.key for column in table.columns}:
                 continue
@@ -231,6 +232,54 @@ def test_a_caution_of_a_ball_is_parted_from_how_it_is_done(plan: Plan) -> None:
             assert [row[how] for row in one["rows"]] == [record["how"] for record in records]
             found += sum(map(bool, one["cautions"]))
     assert found > 5
+
+
+def test_the_first_ball_has_its_sheets_on_the_page_as_in_the_book(bench: Plan) -> None:
+    """As it was: a step to turn the knob, and its dial readings on paper alone."""
+    *_, knob = data_of(bench)["balls"]
+    (chapter,) = (one for one in bench.book.chapters if one.title == "Ball: knob, the first")
+    assert any(isinstance(one, Words) and one.words == knob["intro"] for one in chapter.blocks)
+    steps = [one for one in chapter.blocks if isinstance(one, Step)]
+    setup = next(one for one in knob["tables"] if "cautions" in one)
+    assert [row[0] for row in setup["rows"]] == [step.number for step in steps]
+    assert not {"blank", "face", "part off"} & {row[1] for row in setup["rows"]}
+    passes = next(one for one in knob["tables"] if one["name"] == "passes")
+    shown = next(one for one in chapter.blocks if isinstance(one, Rows) and "passes" in one.title)
+    k = shown.heads.index("dial at")
+    at = [row[passes["heads"].index("dial at")] for row in passes["rows"]]
+    assert at == [row[k] for row in shown.rows] and at[-1] == "0"
+    # it is measured as its step says: the readings of a job's ball are what pommel correct takes
+    assert not knob["across"]
+
+
+def test_a_hollow_is_called_one_and_is_not_measured_across(tmp_path: Path) -> None:
+    """As it was: a hollow that the head does not reach stood among the balls, with a form for diameters
+    across it; a micrometer goes across no hollow (common practice)."""
+    text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
+    hollow = """
+[[ball]]
+name = "{}"
+shape = "socket"
+diameter = {}
+depth = 4
+blank_diameter = 50
+"""
+    job = tmp_path / "hollows.toml"
+    job.write_text(text + hollow.format("dish", 150) + hollow.format("cup", 40), encoding="utf-8")
+    plan = Plan(job)
+    reached = [one.ball.name for one in plan.turned.sockets if one.passes]
+    assert reached == ["dish"]
+    found = {one["name"]: one for one in data_of(plan)["balls"]}
+    assert "cup" not in found and not found["dish"]["across"]
+    assert found["dish"]["title"] == "dish, a hollow, 150 mm" and found["dish"]["tables"]
+
+
+def test_a_ball_that_is_called_one_is_not_called_so_twice(tmp_path: Path) -> None:
+    """As it was: "On the lathe: hitch ball ball"."""
+    text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
+    job = tmp_path / "hitch.toml"
+    job.write_text(text + '\n[[ball]]\nname = "hitch ball"\ndiameter = 40\n', encoding="utf-8")
+    assert [title for title, *_ in stands(Plan(job))] == ["hitch ball, 40 mm"]
 
 
 def test_the_package_data_are_named(bench: Plan) -> None:

@@ -361,3 +361,26 @@ def test_a_fraction_is_never_parted_from_its_whole_number(browser: Any, file: Pa
     found = visit.page.evaluate(BROKEN)
     visit.done()
     assert len(found) == 76 and set(found) == {1}
+
+
+def test_what_is_not_measured_across_has_no_form_for_it(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, PHONE)
+    visit.show("ball")
+    titles = visit.page.locator("#screen-ball select option").all_inner_texts()
+    forms = {}
+    for title in titles:
+        visit.page.select_option("#screen-ball select", label=title)
+        assert visit.page.locator("#screen-ball .passes li").count() > 1, title
+        forms[title] = visit.page.locator("#screen-ball .measuring").count()
+    assert forms[titles[0]] == 1 and "first ball" in titles[-1] and forms[titles[-1]] == 0
+    assert [forms[one] for one in titles if "a hollow" in one] == [0]
+    visit.done()
+
+
+def test_a_print_has_no_list_to_tap(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, DESK)
+    assert visit.page.locator("#screen-first .contents").is_visible()
+    visit.page.emulate_media(media="print")
+    assert not visit.page.locator("#screen-first .contents").is_visible()
+    assert visit.page.locator("#screen-first .caution").first.is_visible()
+    visit.done()

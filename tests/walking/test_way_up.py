@@ -57,3 +57,29 @@ def test_the_side_that_is_up_is_said(path: object, part: str, step: str, side: s
     assert ("which side is up is not said", f"Say that its {side[:7]} is") in said(bare)
     wrong = {"+": "-", "-": "+"}[side[0]] + side[1:7]
     assert said(held["holding"].replace(side[:7], wrong))
+
+
+@pytest.mark.parametrize("shop", ["garage-inch", "tool-room"])
+def test_what_work_lies_on_tells_no_side_of_it(shop: str) -> None:
+    """A square bar is drilled through, on packings, then tapped a quarter turn from there, on
+    parallels: the holes cross (common practice: a turn is said by what was made before it). As it was,
+    the other packing passed for another side, and nothing said that the bar is turned at all."""
+    path = ROOT / "tests" / "data" / "shops" / f"{shop}.toml"
+    setups, steps = _route(path, "stop-bar")
+    held = _set_up(path, "stop-bar", "spot neck stop hole")
+    before = _set_up(path, "stop-bar", "spot stop fixing hole 1")
+    assert "short packings" in before["holding"] and "on parallels" in held["holding"]
+    assert held["hold"]["up"] != before["hold"]["up"]
+    turn = (
+        "; turned a quarter turn anticlockwise from the stop fixing hole 1, seen from the far end"
+    )
+    assert held["holding"].endswith(turn)
+    old = [one | {"holding": one["holding"].replace(turn, "")} for one in setups]
+
+    def found(setups: list[Data]) -> list[str]:
+        key = f"set-up {held['number']}"
+        walks = walked(planned(path), setups, steps)
+        return [o.remedy for o in walks if o.key == key and o.code == "route-words"]
+
+    assert found(setups) == []
+    assert found(old) == ["Say how far the work is turned, or which side is up"]

@@ -19,6 +19,7 @@ from planner.making.holds import Holds
 from planner.making.model import Grip, Hold, Op
 from planner.making.near import Span, against, overlap, same, way_of
 from planner.making.ways.holes import drill_mm, on_axis, size_of
+from planner.making.wayup import OFF_PARALLELS
 from planner.making.workshop import Workshop
 
 CHUCK_MM = 17.0
@@ -40,10 +41,6 @@ PARALLEL_MM = 3.0
 
 BREAKS_MM = 2.0
 """A hole that comes out below stays so clear of what the work lies on (common practice)."""
-
-
-OFF_PARALLELS = "on two short packings, clear of where it is drilled through"
-"""What narrow work lies on in the vice instead of parallels."""
 
 
 def come_out(group: Sequence[f.Hole], own: Body, shop: Workshop) -> list[Span]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
@@ -11,8 +12,11 @@ from planner.book.route import FIRST
 from planner.output.book.pages import Pages
 from planner.output.book.pictures import picture
 from planner.output.sheets.turn_cuts import HELD_BY
-from planner.turning.model import Turned
+from planner.turning.model import BallPlan, Turned
 from planner.words.tables import Table
+
+if TYPE_CHECKING:
+    from planner.output.plan import Plan
 
 PLANNED = ("depth", "takes", "push", "springs", "grip x", "held by")
 """How heads of the passes' table begin that are of the planning: not read at the lathe."""
@@ -38,27 +42,46 @@ def every(of: Pages) -> Iterator[Chapter]:
 
 def knob(of: Pages) -> Iterator[Chapter]:
     """The first ball: the knob of the attachment's own handle, on its stub; none without one."""
-    from planner.output.sheets.turn import ball_sheets
+    from planner.output.pictures.turning_spots import dials_svg
 
-    plan, stub = of.plan.knob, of.plan.stub
-    if plan is None or stub is None:
+    plan = of.plan.knob
+    sheets = knob_sheets(of.plan)
+    if plan is None or sheets is None:
         return
-    numbers = of.numbers
-    out, seat, _ = stub
-    ((_, tables),) = ball_sheets(Turned(of.plan.turned.head, (plan,), (), ()), of.job)
+    words, tables = sheets
+    setup, *cuts, measuring = (tuple(_set(table, of)) for table in tables)
+    name = plan.ball.name
     yield Chapter(
         FIRST,
         (
-            Words(
-                f"The attachment's own knob, on the threaded stub, {numbers.rule_up(out)} of it out of"
-                f" the jaws, a nut on the handle's end. The knob is screwed up to the stub's shoulder,"
-                f" {numbers.size(seat)} across, no wider than the knob's flat. Its end is to length: it"
-                " is not faced again, and nothing is parted off."
-            ),
-            *(block for table in tables for block in _set(_own(table), of)),
+            Words(words),
+            *setup,
+            _sense(plan, of),
+            *(block for table in cuts for block in table),
+            picture(dials_svg(plan, of.plan.sizing, of.job), f"Dial at each reading, {name}"),
+            *measuring,
         ),
         FIRST,
     )
+
+
+def knob_sheets(plan: Plan) -> tuple[str, list[Table]] | None:
+    """What the knob is turned on, and its tables; none where it is not turned so."""
+    from planner.output.sheets.turn import ball_sheets
+
+    knob, stub, numbers = plan.knob, plan.stub, plan.job.numbers
+    if knob is None or stub is None:
+        return None
+    many = plan.job.attachment.quantity
+    turned = f" {many} of them are turned." if many > 1 else ""
+    ((_, tables),) = ball_sheets(Turned(plan.turned.head, (knob,), (), ()), plan.job)
+    words = (
+        f"The attachment's own knob, on the threaded stub, {numbers.rule_up(stub.out_mm)} of it out of"
+        f" the jaws, a nut on the handle's end. The knob is screwed up to the stub's shoulder,"
+        f" {numbers.size(stub.seat_mm)} across, no wider than the knob's flat. Its end is to length: it"
+        f" is not faced again, and nothing is parted off.{turned}"
+    )
+    return words, [_own(table) for table in tables]
 
 
 def _own(table: Table) -> Table:
@@ -95,24 +118,27 @@ def _steps(table: Table) -> Iterator[Block]:
     yield from (Words(note) for note in table.notes)
 
 
+def _sense(ball: BallPlan, of: Pages) -> Block:
+    """How spindle and tip go round, for the first ball that is turned."""
+    from planner.output.pictures.turning_spots import sense_svg
+
+    return picture(sense_svg(ball, of.plan.attachment, of.job), "The sense of the cut")
+
+
 def _pictures(of: Pages) -> Iterator[tuple[str, tuple[Block, ...]]]:
     """The pictures of each ball by its name: the dial's readings and the passes that they are of, which
     share a page, stand beside each other."""
     from planner.output.pictures.turning import turning_svg
-    from planner.output.pictures.turning_spots import dials_svg, sense_svg, spot_svg
+    from planner.output.pictures.turning_spots import dials_svg, spot_svg
 
     plan = of.plan
     for number, ball in enumerate(plan.turned.balls):
         name = ball.ball.name
-        sense = (
-            [picture(sense_svg(ball, plan.attachment, plan.job), "The sense of the cut")]
-            if number == 0
-            else []
-        )
+        first = number == 0 and (plan.knob is None or plan.stub is None)
         yield (
             name,
             (
-                *sense,
+                *([_sense(ball, of)] if first else []),
                 picture(dials_svg(ball, plan.sizing, plan.job), f"Dial at each reading, {name}"),
                 picture(turning_svg(ball, plan.job), f"Steps and passes, {name}"),
                 picture(spot_svg(ball, plan.attachment, plan.job), f"Tightest spot, {name}"),

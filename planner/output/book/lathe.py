@@ -17,10 +17,12 @@ from planner.book.model import (
     Step,
     Words,
     only,
+    page_of,
     rows_of,
     ticked,
 )
 from planner.output.book.pages import CARD, Pages
+from planner.output.book.parts import CHECKS
 from planner.output.sheets.outfit import in_rows
 from planner.output.topic import DIAL
 
@@ -92,6 +94,7 @@ def first_ball(of: Pages) -> Chapter:
     for number, (words, under) in enumerate(FIRST_BALL, 2):
         steps.append(Step(str(number), words, (Line(under),) if under else ()))
     numbers = of.numbers
+    card = f"The card: {page_of('Card for each mounting')}"
     found = of.plan.budgets[0][1]
     return Chapter(
         "First ball",
@@ -101,7 +104,7 @@ def first_ball(of: Pages) -> Chapter:
                 " hand, the spindle switched off and isolated.",
                 "caution",
             ),
-            Step("1", "Mount the attachment by the card for each mounting."),
+            Step("1", "Mount the attachment by the card for each mounting.", (Line(card),)),
             *steps,
             Words(
                 f"What to expect of the largest ball: 95 of 100 come within"
@@ -150,6 +153,7 @@ def _card(of: Pages) -> Iterator[Block]:
     )
     yield Rows(("gauge", "length"), (("stamped and kept with the attachment", FILL),))
     found = numbers.fine(height)
+    where = f" ({page_of(CHECKS)})"
     again = in_rows(one.number for one in checks)
     steps = [
         ("date", "", True),
@@ -170,7 +174,7 @@ def _card(of: Pages) -> Iterator[Block]:
         (
             "end play",
             "pushed and pulled by hand: none to be felt, the nut locked"
-            + (f"; as in step{'s' if len(checks) > 1 else ''} {again}" if again else ""),
+            + (f"; as in step{'s' if len(checks) > 1 else ''} {again}{where}" if again else ""),
             False,
         ),
         ("bit", f"{numbers.size(s.bit_stickout_mm)} out of the arm, its screw tight", False),

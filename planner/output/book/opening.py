@@ -34,6 +34,7 @@ GOVERNING = (
 
 def cover(of: Pages, picture: str) -> Cover:
     """The first page."""
+    many = of.job.attachment.quantity
     values = {step.name: step.value for step in of.plan.sizing.steps}
     named = {f"{name}_mm": name for name in values}
     sizes = []
@@ -43,7 +44,11 @@ def cover(of: Pages, picture: str) -> Cover:
             sizes.append((words, of.numbers.value(value) if "_mm" in key else str(value)))
     return Cover(
         "Build book",
-        (f"Ball-turning attachment for the lathe of {of.job.name}.", f"Revision {of.revision}."),
+        (
+            f"Ball-turning attachment for the lathe of {of.job.name}.",
+            *([f"{many} are made."] if many > 1 else []),
+            f"Revision {of.revision}.",
+        ),
         picture,
         tuple(sizes),
         ("Built by", "Begun", "First ball"),

@@ -37,6 +37,9 @@ from planner.words.tables import Table
 TOGETHER = "Assembly and alignment"
 """The chapter of the set-ups that are of the whole."""
 
+CHECKS = "Putting together, checks and alignment"
+"""Where in it their steps stand."""
+
 
 def order(of: Pages) -> Chapter:
     """Every set-up in the order of the work, and what is to be made and known before."""
@@ -216,7 +219,7 @@ def assembly(of: Pages) -> Chapter:
     gathered = [one for one in of.route if one.of_the_whole]
     checks: list[Block] = []
     if gathered:
-        checks.append(Heading("Putting together, checks and alignment"))
+        checks.append(Heading(CHECKS))
         for one in gathered:
             checks += [step(doing) for doing in one.doings]
     placed = of.plan.attachment.placed

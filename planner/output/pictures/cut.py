@@ -252,7 +252,10 @@ def _side_view(
     path = arc(middle, BALL_MM / 2 + 3.0, turn * (start + 8.0), turn * (end - 6.0))
     arrow(sheet, path, THICK, "tip over the top" if not upright else "tip round your side")
     rows(sheet, (middle[0] + 12.0, middle[1] + turn * (out - 6.0)), halves(said.path))
-    beside = (middle[0] + 22.0, middle[1] + (16.0 if upright else -10.0))
+    nose = [view(*_posed(p, r, start))[1] for o in tool.carried for p in corners(o)]
+    clear = max(nose) + 2.0 + ROW_MM if upright else min(nose) - WORDS
+    off = max(16.0, clear - middle[1]) if upright else min(-10.0, clear - middle[1])
+    beside = (middle[0] + 22.0, middle[1] + off)
     rows(sheet, beside, halves(said.comes))
     toward(sheet, (middle[0], middle[1] + turn * (BALL_MM / 2 - 4.0)), not upright)
     leader(
@@ -260,7 +263,7 @@ def _side_view(
         (beside[0] - 1.0, beside[1]),
         (middle[0] + 2.0, middle[1] + turn * (BALL_MM / 2 - 5.5)),
     )
-    return middle[1] - down - 4.0
+    return min(middle[1] - down, beside[1] - ROW_MM - 1.0) - 4.0
 
 
 def _never(sheet: Sheet, arrangement: Arrangement, said: _Said, top: float) -> float:

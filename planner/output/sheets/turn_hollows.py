@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from planner.dial.sense import DEEPER, READ_AT
 from planner.job.tables import Job
-from planner.output.sheets.turn_rows import Row, in_order, row, whole_divisions
+from planner.output.sheets.turn_rows import Row, in_order, many, row, whole_divisions
 from planner.turning.head import Head
 from planner.turning.model import SocketPlan
 from planner.words.tables import Table, columns
@@ -34,8 +34,11 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     shape, numbers = plan.shape, job.numbers
     mm, ball = numbers.size, plan.ball
     division = s.screw_pitch_mm / s.dial_divisions
+    several = many(ball.spec.quantity)
     high = job.lathe.spindle_over_cross_slide + shape.radius_mm
-    yield row("sphere", mm(2 * shape.radius_mm), f"diameter of the hollow, {ball.material}")
+    yield row(
+        "sphere", mm(2 * shape.radius_mm), f"diameter of the hollow, {ball.material}{several}"
+    )
     yield row(
         "blank",
         f"{mm(ball.blank_mm)} thick",

@@ -33,6 +33,11 @@ def row(what: str, value: str, how: str, caution: str = "") -> Row:
     return Row(what, value, how, caution)
 
 
+def many(quantity: int) -> str:
+    """How many of a ball are turned, behind what it is; nothing of one."""
+    return f"; {quantity} to turn" if quantity > 1 else ""
+
+
 def whole_divisions(mm: float, division_mm: float) -> int:
     """A distance still to go in whole divisions of a dial, none too few: the tip stays clear."""
     return ceil(mm / division_mm - NEAR_A_LINE)

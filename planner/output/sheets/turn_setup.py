@@ -17,6 +17,7 @@ from planner.output.sheets.turn_rows import (
     SENSE,
     Row,
     in_order,
+    many,
     row,
     spindle_row,
     whole_divisions,
@@ -69,7 +70,7 @@ def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
     mm = numbers.size
     tolerance = spec.tolerance
     wanted = numbers.asked(2 * ball.radius_mm, tolerance or 0.0)
-    yield row("ball", wanted, f"{spec.shape}, {ball.material}")
+    yield row("ball", wanted, f"{spec.shape}, {ball.material}{many(spec.quantity)}")
     shape = "" if spec.blank_shape == "round" else f" {spec.blank_shape}, across its flats"
     jaws = {"round": "three", "hexagon": "three", "square": "four"}[spec.blank_shape]
     grip = min(max(ball.blank_mm, LEAST_GRIP_MM), job.lathe.jaw_reach or inf)
