@@ -1,8 +1,8 @@
-"""A face that runs true by an indicator is read as closely as its sheet has it, or it may be refused there.
+"""A face that must run true is read as closely as its sheet has it, else the sheet refuses it.
 
-Common practice: what the shop's gauge lets pass, the drawing must let pass too (the reading's limit lies
-within the drawing's; ISO 14253-1 has it so, from memory). The figures are those of the frames of the
-sheets: the pivot's play over the housing's length, on the tube's width, worked out by hand below.
+Common practice: what the shop's gauge lets pass, the drawing must let pass too (ISO 14253-1 has it so,
+from memory). The figures are those of the frames of the sheets: the pivot's play over the housing's
+length, on the tube's width, worked out by hand below.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ def _spoiled(plan: Plan, part: str, face: str, spoil: Callable[[Data], None]) ->
 
 @pytest.mark.parametrize(("part", "face"), FACES)
 def test_a_face_is_read_as_its_sheet_has_it(one: Plan, part: str, face: str) -> None:
-    """The pivot may lean by its play over the housing's length; a face so wide then runs out as much."""
+    """The pivot may lean by its play over the housing's length: a face runs out as much."""
     sizes = one.sizing.sizes
     by_hand = sizes.pivot_play_mm / sizes.housing_length_mm * sizes.tube_stock.width_mm
     _, _, own = _read(one, part, face)
