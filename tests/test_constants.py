@@ -165,6 +165,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/blades SET_MM": (0.3, PRACTICE + ": one fine blade cuts about 1 mm"),
     "planner/walking/saws SET_OVER_MM": ((0.15, 0.45), PRACTICE + ": one fine blade cuts about 1 mm"),
     "planner/walking/gauging BLOCKS_MM": (1.0, PRACTICE + ": sets of 32 and 47 begin there"),
+    "planner/walking/clamped MILLED": (("mill", "shape"), OWN),
+    "planner/walking/clamped TABLE": ("clamps on the table", OWN + ": a hold's name"),
     "planner/walking/gauging GRAIN_MM": (0.0005, OWN + ": half of what an indicator is read to"),
     "planner/walking/touched OFF_MM": (0.05, "arithmetic: half of what a place is said to"),
     "planner/walking/saws BLADE_MM": (0.65, "ISO 2336: hand hacksaw blades, from memory"),
