@@ -8,6 +8,7 @@ it, turned down to 22 it does not (arithmetic).
 from __future__ import annotations
 
 import copy
+import re
 from typing import Any
 
 import pytest
@@ -105,3 +106,18 @@ def test_a_thick_bar_turned_down_leaves_the_foots_flat_to_the_lathe(name: str, b
     assert not any("foot flat" in one.what for one in route.missing)
     setups, steps = route.setup_records(), route.operation_records()
     assert not walk(whole.parts, job, setups, steps, placed=whole.placed)
+
+
+def test_the_shaft_hangs_clear_of_the_tables_edge() -> None:
+    """By hand: of the block what lies past the shaft's half lies on the table, less a chip's room."""
+    plan = planned(ROOT / "examples" / "bench-lathe.toml")
+    (cut,) = (o for o in plan.route.operation_records() if "hinge slit" in o["makes"])
+    (held,) = (one for one in plan.route.setup_records() if one["number"] == cut["setup"])
+    (lies,) = re.findall(r"over the table's edge, ([\d.]+) mm of it on the table", held["holding"])
+    assert "the shaft hanging down beside it" in held["holding"]
+    body = next(one for one in plan.attachment.parts if one.name == "rotating-body")
+    (flat,) = (one for one in body.features if one.name == "foot flat")
+    size = flat.locations[0].size.nominal_mm  # from the shaft's axis to the flat
+    shaft = plan.sizing.sizes.spigot_diameter_mm / 2
+    room = size - shaft - float(lies)
+    assert 2.0 <= room < 3.0
