@@ -334,7 +334,7 @@ def sliding_head(s: Sizes) -> Part:
                 ),
                 roughness_um=1.6,
                 note="parallel to the rod; bears on the body's flat, running clear: milled over or"
-                " under its size by as much as that came out",
+                " under its size by as much as that came out; the cutter's round may stay at the arm",
             ),
             MilledSlot(
                 name="tool slot",

@@ -339,12 +339,13 @@ class _Aids:
         return replace(aid, size=self.numbers.thread(size.designation))
 
     def _turned_in(self) -> str:
-        """In which chuck a stub is turned: on a dividing head it comes with its chuck."""
+        """In which chuck a stub is turned: on what divides it comes with its chuck."""
         if self.setup.machine == "lathe":
             return "turned in the chuck it is used in"
+        by = next((str(op.divided["by"]) for op in self.setup.ops if op.divided), "dividing head")
         return (
-            "turned in a chuck that goes over to the dividing head with it, unopened, or trued there by"
-            " its own rim under an indicator: turned"
+            f"turned in a chuck that goes over to the {by} with it, unopened, or trued there by its own"
+            " rim under an indicator: turned"
         )
 
     def _tacking(self) -> Iterator[Aid]:

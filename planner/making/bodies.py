@@ -15,16 +15,7 @@ from parts.frame import Box, Frame, Point
 from parts.part import Joined, Part, members
 from parts.value import Value
 from planner.making.model import Grip, Hold
-from planner.making.near import (
-    Span,
-    below,
-    off_axis,
-    outside,
-    overlap,
-    way_of,
-    with_face,
-    within,
-)
+from planner.making.near import Span, below, off_axis, outside, overlap, way_of, with_face, within
 from planner.making.near import middle as middle_of
 from planner.making.workshop import VICE_OPENS_MM
 
@@ -130,7 +121,11 @@ def turned(body: Body, features: Iterable[f.Feature]) -> Body:
             left = outside((old.low, old.high), (low, high))
             kept += [replace(old, low=a, high=b) for a, b in left]
         rounds = kept
-    return replace(body, rounds=tuple(rounds))
+    wide = max((one.diameter for one in rounds), default=body.diameter)
+    box, at = body.box, middle_of(body.box)
+    for k in (k for k in range(3) if k != i):  # no thicker than what is left of it
+        box = with_face(with_face(box, k, -1, at[k] - wide / 2), k, 1, at[k] + wide / 2)
+    return replace(body, rounds=tuple(rounds), box=box, diameter=wide)
 
 
 def about(body: Body, one: f.Turned | f.Hole) -> bool:

@@ -39,13 +39,13 @@ from planner.making.model import (
 )
 from planner.making.mouths import cutter, far_mouth, trued, whole_mm
 from planner.making.near import below, middle, outside, way_of
-from planner.making.trueto import free_side, set_in_post
+from planner.making.trueto import free_side, run_out, set_in_post
 from planner.making.ways import bars, holes
 from planner.making.ways.touched import by_rod
 from planner.making.workshop import Workshop
 
 FACE_MM = 0.015
-"""What a thrust face may be out of square to its bore, over its width (common practice)."""
+"""What a thrust face may run out about its bore at the most (common practice)."""
 
 PILOTED_MM, PILOT_UNDER_MM = 8.0, 1.0
 """A thicker drill follows a pilot drill, one that is thinner by more than this (common practice)."""
@@ -266,6 +266,9 @@ class InPlace:
         low, high = sorted((one.axis.at(one.start_mm)[i], one.axis.at(one.end_mm)[i]))
         own = self._round_on(one)
         assert setup.hold.axis is not None
+        within, words = run_out(
+            self.part, one, self.shop.job.series.tolerance(FACE_MM), self.numbers
+        )
         outer = low > middle(own.box)[i]  # at the high end of its round
         at = low if outer else high
         keeps = ("-" if outer else "+") + "xyz"[i]
@@ -285,21 +288,17 @@ class InPlace:
                 note=one.note,
                 measures=(
                     Measure(
-                        "flat and square by an indicator in the bar, within"
-                        f" {self.numbers.within(FACE_MM)}",
+                        f"flat and square by an indicator in the bar, within {words}",
                         "runout",
                         0.0,
-                        FACE_MM,
+                        within,
                         f"{one.name}.start",
                         f"{one.name}.start",
-                        self._indicator(),
+                        Gauge("dial indicator", "runout", 0.0, 1.0, 0.002),
                     ),
                 ),
             )
         )
-
-    def _indicator(self) -> Gauge:
-        return Gauge("dial indicator", "runout", 0.0, 1.0, 0.002)
 
     def _mounted(self, one: f.Hole) -> SetUp:
         """A hole made by the spindle with the part in another, which is in the tool post."""

@@ -86,7 +86,7 @@ DIVIDED_BY = {
     "wheel": "change gear to go on the spindle, a pin on a bracket for its spaces",
     "wheel, two pins": "change gear to go on the spindle, two pins on brackets for its spaces",
     "dividing head": "dividing head with its plates",
-    "rotary table": "rotary table",
+    "rotary table": "rotary table that stands on its edge, a chuck on it",
     "tape": "tape, wooden disc on the spindle and a fixed pointer",
 }
 """By what lines are put round, as `planner.making.ways.dividing` records it (common practice)."""

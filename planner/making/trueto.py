@@ -15,6 +15,7 @@ from parts.part import Part, datum_place, every_feature, members
 from parts.places import Trueness, element
 from planner.making.model import Align
 from planner.making.near import way_of
+from planner.words.numbers import Numbers
 
 SHARE = 0.5
 """What of a trueness the setting may use up; the machine and what bends have the rest (common
@@ -117,6 +118,21 @@ def reading_mm(true_mm: float, size_mm: float, long_mm: float) -> float:
     """What the indicator may show over so long a surface, for one of a size to be so true."""
     most = SHARE * true_mm * long_mm / size_mm
     return next((one for one in READINGS_MM if one <= most), READINGS_MM[-1])
+
+
+def run_out(
+    part: Part, face: f.FacedShoulder, usual_mm: float, numbers: Numbers
+) -> tuple[float, str]:
+    """What a face may run out, mm, and how that is said: what the part's sheet has, where that is less
+    than what is usual."""
+    of = f"{face.name}:start"
+    drawn = (
+        one.value_mm for one in part.trueness if one.of == of and one.characteristic == "run-out"
+    )
+    least = min(drawn, default=usual_mm)
+    if least >= usual_mm:
+        return usual_mm, numbers.within(usual_mm)
+    return least, numbers.framed(least)
 
 
 def _round_along(part: Part, along: int) -> tuple[str, float] | None:

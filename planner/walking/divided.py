@@ -41,6 +41,10 @@ def divided(do: Doing, feature: f.EngravedScale, shop: Shop) -> None:
             )
     elif not (shop.head if by == "dividing head" else by in shop.machines):
         _refuse(do, f"divided by a {by}", "the shop has none")
+    elif by == "rotary table" and "on its edge" not in text(do.operation, "text"):
+        _refuse(
+            do, "a rotary table laid flat", "the lines lie along its axis, which stands upright"
+        )
 
 
 def _closes(do: Doing, record: Record, lines: int, owned: tuple[int, ...]) -> None:

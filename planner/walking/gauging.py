@@ -45,6 +45,9 @@ WITHIN_MM = 0.03
 """A distance on the work agrees with the limits within this."""
 
 
+GRAIN_MM = 0.0005
+"""A reading and what the sheet asks are the same within this."""
+
 BLOCKS_MM = 1.0
 """The thinnest of a usual set of gauge blocks (common practice: one of 47 or of 32)."""
 
@@ -73,6 +76,9 @@ def _covered(do: Doing, feature: f.Feature, readings: list[Record]) -> None:
     if not readings and not isinstance(feature, f.Counterbore):
         _unread(do, feature, feature.name)
         return
+    if isinstance(feature, f.FacedShoulder) and "runout" not in kinds:
+        for asked in _asked_to_run(do, f"{feature.name}.start"):
+            _unread(do, feature, f"{feature.name} runs out {do.faults.numbers.fine(asked)} at most")
     left = list(readings)
     for size in _own(feature):
         _take(do, feature, left, [one for one in left if _holds(one, size)], size)
@@ -152,6 +158,8 @@ def _reading(do: Doing, one: Record) -> None:
             raise Missing("measure.high_mm")
         if kind in ("flat", "runout", "square") and one.get("from") is not None:
             _face(do, one, "from")
+        if kind == "runout" and said is not None:
+            _as_the_sheet(do, one, said[1])
         return
     low, high = number(one, "low_mm"), number(one, "high_mm")
     _fine(do, gauge, name, low, high)
@@ -169,6 +177,26 @@ def _reading(do: Doing, one: Record) -> None:
             )
             return
     _between(do, kind, first, second, low, high)
+
+
+def _asked_to_run(do: Doing, name: str) -> Iterator[float]:
+    """What the part's sheet lets a surface run out, mm."""
+    for true in do.piece.part.trueness:
+        if true.characteristic == "run-out" and true.of.replace(":", ".") == name:
+            yield true.value_mm
+
+
+def _as_the_sheet(do: Doing, one: Record, most: float) -> None:
+    """A reading of how a face runs lets nothing pass that its sheet refuses."""
+    name = str(one.get("from") or "")
+    for asked in _asked_to_run(do, name):
+        if most > asked + GRAIN_MM:
+            do.faults.refuse(
+                "route-not-measured",
+                f"{name.partition('.')[0]}, read to run out {do.faults.numbers.fine_up(most)}",
+                f"its sheet lets it run out {do.faults.numbers.fine(asked)}",
+                "Read it as closely as its sheet has it",
+            )
 
 
 def _fine(do: Doing, gauge: Record, name: str, low: float, high: float) -> None:

@@ -15,6 +15,7 @@ from planner.walking.above import FEED_MM, from_the_spindle, under_tool
 from planner.walking.bending import bends
 from planner.walking.beneath import nothing_beneath
 from planner.walking.blind import middle_reached, point_stays
+from planner.walking.clamped import clamps_spared
 from planner.walking.depths import depth_said
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
@@ -57,6 +58,7 @@ def reachable(do: Doing, shop: Shop) -> None:
         and do.machine not in ("bench", "hacksaw", "bandsaw")
     ):
         under_tool(do, do.held)
+        clamps_spared(do, do.held)
         nothing_beneath(do, do.held)
         stays_down(do, do.held)
     _slender(do)

@@ -34,6 +34,12 @@ LEANS_MM = 0.055
 """A shaft that a hole is to run along is set upright within this over its length: 0.05, or 0.002 in
 (common practice: half of a tenth of play)."""
 
+BESIDE_MM = 0.3
+"""So far beside a flat is looked at what stands there."""
+
+OFF = "clear of the round in the corner"
+"""What is said where a part stops short of a corner."""
+
 TAKEN_OFF = ("drill", "ream", "tap", "counterbore", "bore")
 """What is done with the other part off."""
 
@@ -50,10 +56,13 @@ class Spotting:
         self.frames, self.pieces = frames, pieces
         self.off: set[tuple[object, str]] = set()
         self.drilled: dict[tuple[str, str], float] = {}
+        self.rounds: dict[tuple[str, str], float] = {}
 
     def look(self, piece: Piece, operation: Record, setup: Record, faults: Faults) -> None:
         """One step of a set-up with other parts mounted."""
         feature = piece.features.get(str(operation.get("feature") or ""))
+        if isinstance(feature, f.MilledFlat) and operation.get("kind") == "mill":
+            self._corner(piece, feature, operation, setup)
         if not isinstance(feature, f.Hole) or piece.member is not None:
             return
         if operation.get("kind") == "drill":
@@ -82,6 +91,7 @@ class Spotting:
                     "Spot all holes through it before it is taken off",
                 )
             _fills(operation, guide, self._made(there, guide), faults)
+            self._off_the_round(piece, str(other), setup, faults)
             if not self._kept(piece, there, setup, line):
                 faults.refuse(
                     "route-spot-guide",
@@ -89,6 +99,41 @@ class Spotting:
                     "nothing keeps it from turning or moving while it is spotted through",
                     "Hold face against face, or a rod through a hole of both, and say so",
                 )
+
+    def _corner(self, piece: Piece, flat: f.MilledFlat, operation: Record, setup: Record) -> None:
+        """A cutter that mills a flat by its side leaves its round where metal stands at its end."""
+        cut, up = table(operation, "cut"), str((setup.get("hold") or {}).get("up") or "")
+        if cut.get("shape") != "flat" or not up or up[-1] == text(cut, "normal")[-1]:
+            return
+        normal, box = text(cut, "normal"), cut["box"]
+        i, k = "xyz".index(normal[-1]), "xyz".index(up[-1])
+        j, open_side = 3 - i - k, 1 if normal[0] == "+" else -1
+        points = []
+        for end, out in ((0, -1), (1, 1)):
+            for part in range(1, 6):
+                at = [0.0, 0.0, 0.0]
+                at[i] = number(cut, "at_mm") + open_side * BESIDE_MM
+                at[j] = float(box[end][j]) + out * BESIDE_MM
+                at[k] = box[0][k] + (box[1][k] - box[0][k]) * part / 6
+                points.append((at[0], at[1], at[2]))
+        if any(piece.metal.at(*points)):
+            radius = number(table(operation, "tool"), "diameter_mm") / 2
+            self.rounds[piece.part.name, flat.name] = radius
+
+    def _off_the_round(self, piece: Piece, other: str, setup: Record, faults: Faults) -> None:
+        """What is held against a flat stops short of the round that its cutter left in a corner."""
+        for one in rows(setup, "align"):
+            name = text(one, "surface").partition(".")[0]
+            radius = self.rounds.get((piece.part.name, name))
+            against = one.get("against") or {}
+            if radius is None or against.get("part") != other or OFF in text(one, "what"):
+                continue
+            faults.refuse(
+                "route-spot-guide",
+                f"{other} against the {name}, pushed home",
+                f"the cutter left a round of {faults.mm(radius)} in the corner: it stands on that",
+                "Stop it short of the corner, clear of the round, and say how far",
+            )
 
     def _along_the_shaft(
         self, piece: Piece, feature: f.Hole, operation: Record, setup: Record, faults: Faults

@@ -463,3 +463,13 @@ def test_a_stub_goes_over_to_the_dividing_head_in_its_chuck() -> None:
     used = {route.setups[a.setup - 1].machine for _, _, route in map(shop, ("everything",))
             for a in route.aids if a.name == "stub mandrel"}  # fmt: skip
     assert used == {"mill"}
+
+
+def test_a_stub_goes_over_to_the_rotary_table_where_that_divides() -> None:
+    # there is no dividing head for it to go to
+    machines = {"mill": {"speeds": [500, 930]}, "rotary table": {}}
+    bare = {"shop.dividing_head_ratio": None, "lathe.change_gears": [20, 30]}
+    _, _, route = of(**{"shop.machines": machines} | bare)
+    (aid,) = (one for one in route.aids if one.name == "stub mandrel")
+    assert "a chuck that goes over to the rotary table with it" in aid.made
+    assert "dividing head" not in aid.made

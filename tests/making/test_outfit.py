@@ -153,7 +153,12 @@ def test_the_weld_sheet_names_the_filler_of_its_own_process(
     ("ratio", "machines", "gears", "thing"),
     [
         (40, {}, [20, 30], "dividing head with its plates"),
-        (None, {"rotary table": {}}, [20, 30], "rotary table"),
+        (
+            None,
+            {"rotary table": {}},
+            [20, 30],
+            "rotary table that stands on its edge, a chuck on it",
+        ),
         (None, {}, [20, 50], "change gear to go on the spindle, a pin on a bracket for its spaces"),
         (
             None,

@@ -68,6 +68,9 @@ def test_the_means_of_dividing_by_what_there_is(job_with: JobWith) -> None:
     assert by(**bare, **{"lathe.change_gears": [32]}).startswith("a tape round a disc of 159.15 mm")
     table = {"shop.machines": {"mill": {}, "rotary table": {}}}
     assert by(**bare, **table, **{"lathe.change_gears": [32]}) == "the rotary table"
+    # flat on the table its axis stands up, and the lines lie along the axis (geometry)
+    flat = dividing(50, Workshop(job_with(**bare, **table, **{"lathe.change_gears": [32]})))
+    assert flat.words.startswith("stood on its edge, its axis along the mill's travel")
     # a head without a mill has no table to stand on
     assert by(**{"shop.machines": {}, "lathe.change_gears": [32]}).startswith("a tape")
 

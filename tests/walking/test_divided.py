@@ -123,3 +123,16 @@ def test_the_examples_say_by_what() -> None:
         steps = [o for o in plan.route.operation_records() if o["kind"] == "engrave"]
         for step in steps:
             assert bool(step["divided"]) == (step["feature"] == "scale")
+
+
+def test_a_rotary_table_that_lies_flat_rules_no_lines_along_a_rim() -> None:
+    """The lines lie along the dial's axis, which stands upright on a table laid flat (geometry)."""
+    machines = {"mill": {"speeds": [500]}, "rotary table": {}}
+    job = _with(**{"shop.machines": machines, "shop.dividing_head_ratio": None})
+    how = {"by": "rotary table", "machine": "mill"}
+    flat = "a rotary table laid flat"
+    up = _walked(job, **how, text="stood on its edge, its axis along the mill's travel")
+    assert flat not in [o.value for o in up]
+    laid = _walked(job, **how, text="angles by the dial-engraving table")
+    limit = "the lines lie along its axis, which stands upright"
+    assert ("route-divided", flat, limit) in _said(laid)

@@ -37,6 +37,7 @@ SHAFT = {
     "turn journal": {"route-more-there", "route-not-made", "route-order"},  # dressing, a recess
     "turn thread diameter": {"route-order"},  # roughed with the journal finished
     "turn handle pin": {"route-order"},
+    "face body thrust face": {"route-not-measured"},  # 0.02 let pass, its sheet has 0.01
     "whole; clamped square on a flat plate": {UNSAID, "route-weld"},  # on scale
     "weld shaft weld": {"route-weld"},  # no tacks
     # a micrometer from the journal's axis; set by a jaw, and nothing says where the journal lies

@@ -105,8 +105,9 @@ def _dividing(divisions: int, shop: Workshop) -> Dividing:
     if by_table:
         return Dividing(
             "the rotary table",
-            "angles by the dial-engraving table, the handle turned one way only; the table drawn along"
-            " for each line",
+            "stood on its edge, its axis along the mill's travel, the point over it: angles by the"
+            " dial-engraving table, the handle turned one way only; the mill's table drawn along for"
+            " each line",
             False,
             {"by": "rotary table"},
         )

@@ -213,47 +213,53 @@ class Milled:
         """The first machine that reaches a flat and the hold on it; "face" or "side" of the cutter."""
         from planner.making.workshop import PREFERENCE
 
-        point = middle(feature.box)
         for machine in PREFERENCE["mill"]:
-            if not self.shop.owns(machine):
-                continue
             if machine == "bench":
                 break
-            if machine == "shaper" and hidden:
+            if not self.shop.owns(machine) or (machine == "shaper" and hidden):
                 continue
             if machine == ON_SLIDE and self._filed(hidden, band, size):
                 continue
-            for up, way in self._ups(normal, hidden, feature.box):
-                deep = feature.box.size()[way_of(up)[0]]
-                if way == "side" and deep > LONG_FLUTES * SIDE_CUTTER_MM and machine != "shaper":
-                    continue
-                floor = at if way == "face" else self._floor(feature.box, up)
-                if own.axis is not None and len(self.work.bodies) == 1 and way == "face":
-                    hold, align = self.work.rim_hold(own, up, machine)
-                    if machine == ON_SLIDE:
-                        continue
-                    return self._new(machine, hold, align, feature), way
-                if not self._reaches(machine, feature.box, way_of(up)[0], SIDE_CUTTER_MM):
-                    continue
-                opens = self.shop.vice_opens_mm(machine)
-                held = b.vice(self.work.bodies, up, [point], floor, None, opens)
-                if held:
-                    hold, align = self.work.vice_hold(machine, held, up, point)
-                    return self._new(machine, hold, align, feature), way
+            if found := self._in_vice(machine, feature, own, normal, (hidden, at)):
+                return found
         if self.shop.owns("mill") or not self._filed(hidden, band, size):
-            if not self.shop.owns("mill"):
-                ways = self._ups(normal, hidden, feature.box)
+            machine = "mill"
+            if not self.shop.owns(machine):
+                machine, ways = MILLS[1], self._ups(normal, hidden, feature.box)
                 floors = [at if way == "face" else self._floor(feature.box, up) for up, way in ways]
-                deepest = LONG_FLUTES * SIDE_CUTTER_MM
-                no_mill(self.work, feature, list(zip(ways, floors, strict=True)), deepest)
-            machine = "mill" if self.shop.owns("mill") else "a shop with a mill"
+                ups = list(zip(ways, floors, strict=True))
+                no_mill(self.work, feature, ups, LONG_FLUTES * SIDE_CUTTER_MM)
+                if found := self._in_vice(machine, feature, own, normal, (hidden, at)):
+                    return found
             up, way, low = self._clamped(feature, own, normal, hidden)
             hold, _ = self.work.on_table(up, low)
-            by = "dial indicator"
-            top = hold.grips[0].surface
-            align = (Align("true to the slide's travel", top, by, INDICATED_MM),)
-            return self._new(machine, hold, align, feature), way
+            true = Align("true to the slide's travel", hold.grips[0].surface, "dial indicator",
+                         INDICATED_MM)  # fmt: skip
+            return self._new(machine, hold, (true,), feature), way
         return self.work.new("bench", self.work.bench()), "face"
+
+    def _in_vice(
+        self, machine: str, feature: f.Removed, own: b.Body, normal: str, lies: tuple[bool, float]
+    ) -> tuple[SetUp, str] | None:
+        """A machine's vice, the cutter from above or by its side; lies: hidden or not, and where."""
+        hidden, at = lies
+        point, opens = middle(feature.box), self.shop.vice_opens_mm(machine)
+        for up, way in self._ups(normal, hidden, feature.box):
+            deep = feature.box.size()[way_of(up)[0]]
+            if way == "side" and deep > LONG_FLUTES * SIDE_CUTTER_MM and machine != "shaper":
+                continue
+            if own.axis is not None and len(self.work.bodies) == 1 and way == "face":
+                if machine == ON_SLIDE:
+                    continue
+                hold, align = self.work.rim_hold(own, up, machine)
+                return self._new(machine, hold, align, feature), way
+            if not self._reaches(machine, feature.box, way_of(up)[0], SIDE_CUTTER_MM):
+                continue
+            floor = at if way == "face" else self._floor(feature.box, up)
+            if held := b.vice(self.work.bodies, up, [point], floor, None, opens):
+                hold, align = self.work.vice_hold(machine, held, up, point)
+                return self._new(machine, hold, align, feature), way
+        return None
 
     def _new(self, machine: str, hold: Hold, align: tuple[Align, ...], feature: f.Removed) -> SetUp:
         """A set-up for a face, set by what it must lie true to as well."""
@@ -263,19 +269,19 @@ class Milled:
     def _clamped(
         self, feature: f.Removed, own: b.Body, normal: str, hidden: bool
     ) -> tuple[str, str, b.Body]:
-        """The way up, the cutter's side or face, and the body that is clamped to the table.
-
-        It stands lowest; the clamps are on another face than the one that is cut, the cutter no deeper
-        than its reach.
+        """The way up, the cutter's side or face, and the body that is clamped to the table: it stands
+        lowest, and the clamps are on another face than the one that is cut; a cutter's side reaches.
         """
-        for up, way in self._ups(normal, hidden, feature.box):
-            i, sign = way_of(up)
-            if way == "side" and feature.box.size()[i] > DEEPEST * SIDE_CUTTER_MM:
-                continue
-            for low in sorted(self.work.bodies, key=lambda o: -o.size(0) * o.size(1) * o.size(2)):
-                flat = low.axis is None and b.stands(low, self.work.bodies, i, sign)
-                if flat and low is not own:
-                    return up, way, low
+        bodies = sorted(self.work.bodies, key=lambda o: -o.size(0) * o.size(1) * o.size(2))
+        for ends in (False, True):  # of another body, else the end of the body itself
+            for up, way in self._ups(normal, hidden, feature.box):
+                i, sign = way_of(up)
+                if way == "side" and feature.box.size()[i] > DEEPEST * SIDE_CUTTER_MM:
+                    continue
+                for low in bodies:
+                    flat = low.axis is None and b.stands(low, self.work.bodies, i, sign)
+                    if flat and (way == "side" if ends and low is own else low is not own):
+                        return up, way, low
         return normal, "face", own
 
     def _filed(self, hidden: bool, band: float, size: float) -> bool:
@@ -385,16 +391,7 @@ class Milled:
                             "Drill and file it open, a gauge of its width turned first")  # fmt: skip
         setup = self.work.new("bench", self.work.bench())
         setup.add(
-            Op(
-                "file",
-                f"saw and file {feature.name}: {said}; a piece of the tool's own section is"
-                " its gauge",
-                Tool("file", "hacksaw, square files"),
-                feature,
-                True,
-                cut,
-                minutes=40.0,
-                measures=measures,
-                note=feature.note,
-            )
-        )
+            Op("file", f"saw and file {feature.name}: {said}; a piece of the tool's own section is its"
+               " gauge", Tool("file", "hacksaw, square files"), feature, True, cut, minutes=40.0,
+               measures=measures, note=feature.note)
+        )  # fmt: skip

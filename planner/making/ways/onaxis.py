@@ -20,6 +20,7 @@ from planner.making.gauges import Gauges, by_eye
 from planner.making.model import Gauge, Line, Measure, Op, SetUp, Tool, Workpiece
 from planner.making.near import below, way_of
 from planner.making.profile import FINE_MM, THICKER_MM, Profile, Stretch
+from planner.making.trueto import run_out
 from planner.making.ways import holes, knurled, screwed
 from planner.making.ways.dividing import dividing
 from planner.making.workshop import Workshop
@@ -27,7 +28,7 @@ from planner.making.workshop import Workshop
 LOCKED = "Spindle locked, its switch off at the wall: nothing turns while lines are cut"
 
 RUN_OUT_MM = 0.02
-"""What a thrust face may run out, by indicator (common practice)."""
+"""What a thrust face may run out at the most, by indicator (common practice)."""
 
 BESIDE_MM = 0.3
 """So far beside a cut is looked at what stands there."""
@@ -260,23 +261,12 @@ class OnAxis:
         )  # fmt: skip
         self.profile.turn(low, high, inner, f"{feature.name}.round", False)
 
-    def _true(self, feature: f.FacedShoulder) -> tuple[float, str]:
-        """What a face may run out, and how that is said: in inches what the part's sheet has, where
-        that is less."""
-        asked = self.shop.job.series.tolerance(RUN_OUT_MM)
-        face = f"{feature.name}:start"
-        drawn = min(
-            (one.value_mm for one in self.on.part.trueness if one.of == face), default=asked
-        )
-        if not self.shop.inch or drawn >= asked:
-            return asked, self.numbers.within(asked)
-        return drawn, self.numbers.framed(drawn)
-
     @make.register
     def _(self, feature: f.FacedShoulder) -> None:
         low, high = self.span(feature)
         wide = self.profile.largest(low - 1.0, high + 1.0)
-        within, words = self._true(feature)
+        usual = self.shop.job.series.tolerance(RUN_OUT_MM)
+        within, words = run_out(self.on.part, feature, usual, self.numbers)
         said = f"runs true and flat by indicator, within {words}"
         true = Measure(said, "runout", 0.0, within,
                        f"{feature.name}.start", f"{feature.name}.start", INDICATOR)  # fmt: skip

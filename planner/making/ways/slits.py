@@ -41,6 +41,9 @@ NUT_MM = 12.0
 NOSE_MM = 5.0
 """The spindle's nose, or the chuck, stays so far off the work (common practice)."""
 
+PAST_EDGE_MM = 2.0
+"""What hangs down beside the table stands so far off its edge: chips lie there (common practice)."""
+
 SEAT_MM = 12.0
 """At the table's edge at least so much of a face lies on the table (common practice)."""
 
@@ -298,7 +301,7 @@ class Slits:
                 continue
             hung = [o for o in self._others(way)
                     if below(side * o.end(i, -side), side * way.own.end(i, -side))]  # fmt: skip
-            beyond = [-sign * o.end(k, -sign) for o in hung]
+            beyond = [-sign * o.end(k, -sign) + PAST_EDGE_MM for o in hung]
             seat = min([-sign * way.own.end(k, -sign) - far for far in beyond]
                        or [way.own.size(k)])  # fmt: skip
             if seat < SEAT_MM:
@@ -316,8 +319,7 @@ class Slits:
                 " screw clear of the arbor's way"
             )
             by = "dial indicator" if self.shop.job.shop.measuring.dial_indicator else "square"
-            long = way.own.face(k, sign)
-            align = (Align("parallel to the table's long travel", long, by, 0.02),)
+            align = (Align("parallel to the table's long travel", way.own.face(k, sign), by, 0.02),)
             hold = Hold("clamps on the table", words, (grip,), rests=under, up=up)
             said = "the depth by the table's dial"
             yield Held("mill", hold, align, saw, self._out(way, side), said)

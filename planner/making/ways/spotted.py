@@ -13,6 +13,7 @@ from parts.attachment import Attachment
 from parts.frame import Frame
 from parts.part import Part, every_feature
 from parts.places import Place, element
+from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.model import Align, Line, Op
 from planner.making.near import off_axis, way_of
@@ -29,6 +30,10 @@ ROD = "locating rod"
 
 SHANK_MM = 13.0
 """A drill thicker than this has often a thinner shank (common practice: chucks of 13 mm, 1/2 in)."""
+
+STANDS_OFF_MM = 10.0
+"""A part that slides up to a corner stops so far from it: the cutter left its round there, of half of
+16 mm, 5/8 in (common practice)."""
 
 SPOT_MM = 1.0
 """A drill goes in so deep where it only spots (common practice)."""
@@ -131,9 +136,12 @@ class Spotted:
             for facing, against, way, far in self._flats(self.other):
                 turns = normal[0] != along
                 if turns and normal == (way[0], -way[1]) and abs(at - far) < FACING_MM:
+                    shop, on = self.work.shop, b.owner(self.work.bodies, hole.axis.origin).name
+                    off = shop.numbers.size(shop.job.series.nominal(STANDS_OFF_MM))
                     what = (
-                        f"the {self.words} pushed home on the {fit.shaft}, its {facing.name} held"
-                        f" against the {flat.name} by a clamp across both: else it swings"
+                        f"the {self.words} pushed up the {fit.shaft} to {off} from the {on}, clear of"
+                        f" the round in the corner there, its {facing.name} held against the"
+                        f" {flat.name} by a clamp across both: else it swings"
                     )
                     return (
                         Align(what, surface, "feeler gauge", HELD_MM, (self.other.name, against)),
