@@ -143,14 +143,15 @@ def _drill_mm(value: Any, unit: str | None) -> float:
     known = drill_named(value) if isinstance(value, str) else None
     if known:
         return known.diameter_mm
+    marked = isinstance(value, str) and re.fullmatch(r"(.+?)\s+(?:drill|bit)", value.strip(), re.I)
+    if marked:
+        mark = next((one for one in (f"#{marked[1]}", marked[1]) if drill_named(one)), marked[1])
+        raise UnitError("not-a-length", "not a drill", f'Write "{mark}"')
     try:
         return length_mm(value, unit)
     except UnitError as error:
         if error.code != "not-a-length" or not isinstance(value, str):
             raise
-        marked = re.fullmatch(r"(.+?)\s+(?:drill|bit)", value.strip(), re.IGNORECASE)
-        if marked and drill_named(marked[1]):
-            raise UnitError(error.code, "not a drill", f'Write "{marked[1]}"') from None
         size = '"17/64"' if unit in INCH_UNITS else '"7 mm"'
         remedy = f'Write a drill such as {size}, "#7" or "F"'
         raise UnitError(error.code, "not a drill", remedy) from None
