@@ -171,7 +171,7 @@ def _card(of: Pages) -> Iterator[Block]:
             + (f"; as in step{'s' if len(checks) > 1 else ''} {again}" if again else ""),
             False,
         ),
-        ("bit", f"{numbers.size(s.bit_stickout_mm)} out of the arm, its screw tight", False),
+        ("bit", f"{numbers.worked(s.bit_stickout_mm)} out of the arm, its screw tight", False),
         ("cross slide", "tip on the axis, its dial to 0, locked", False),
         ("carriage", "tip set over, then locked", False),
         ("top slide", "locked, and left alone", False),
