@@ -138,7 +138,8 @@ globalThis.pommel = globalThis.pommel || {};
         one.ticked || one.large ? `turn ${ball.name} ${n}` : null, one !== passes[0]));
       const first = said.filter((_, n) => ball.tables[n].large);
       place.replaceChildren(...first, ...said.filter((one) => !first.includes(one)),
-        h("h3", {}, t("measured_ball", { title: ball.title })), measuring(ball));
+        ...(ball.hollow ? []
+          : [h("h3", {}, t("measured_ball", { title: ball.title })), measuring(ball)]));
     }
     const kept = data.balls.findIndex((ball) => ball.name === store.kept.ball);
     if (!data.balls.length) return h("p", {}, t("no_balls"));
