@@ -200,6 +200,9 @@ def _meant(text: str, inch: bool) -> str:
     plain = text.strip()
     if re.fullmatch(r"[+-]?\d+,\d+\s*[A-Za-z\"']*", plain):
         return f'Write "{plain.replace(",", ".")}", with a point'
+    nought = re.sub(r"(?<=[\d.])[Oo](?=\d)", "0", plain)
+    if nought != plain and _LENGTH.fullmatch(nought):
+        return f'Write "{nought}", with a nought for the letter O'
     if feet := _FEET.fullmatch(plain):
         inches = float(12 * number(feet[1]) + number(feet[2]))
         return f'Write "{trimmed(inches, 6)} in"'

@@ -11,7 +11,12 @@ from pathlib import Path
 import pytest
 from jobs import ROOT, planned
 
+from planner.book.model import Step
+from planner.job.template import readings_template
+from planner.output.book.lathe import first_ball
+from planner.output.book.pages import Pages
 from planner.output.topics import TOPICS
+from planner.words.numbers import INCH
 from planner.words.tables import Table
 
 EXAMPLE = ROOT / "examples" / "inch-lathe.toml"
@@ -48,6 +53,24 @@ def test_half_a_ball_is_measured_by_a_micrometer_in_tenths() -> None:
     found = re.match(r"([\d/-]+) = (\d\.\d{3}) in out of the arm", bit)
     assert found and inches(found[1]) == pytest.approx(float(found[2]), abs=6e-4)
     assert re.search(r"its nose kept at \d/\d+ in for", bit)
+
+
+def test_a_ball_is_asked_for_as_a_micrometer_reads_it() -> None:
+    # 1-3/16 in is 1.1875 exactly: by a 1.188 a micrometer is half a thousandth out; 3/8 is 0.375
+    exact = {30.1625: "1.1875 in", 9.525: "0.375 in", 46.0375: "1.8125 in", 25.4: "1.000 in"}
+    assert {mm: INCH.asked(mm) for mm in exact} == exact
+    assert INCH.asked(30.1625, 0.127) == "1.1875 in ±0.0050"
+
+
+def test_the_book_of_an_inch_shop_asks_for_readings_in_inches() -> None:
+    """What `new --readings` writes is in millimetres unless --inch is said."""
+    for job, ends in (("inch-lathe", " --inch"), ("bench-lathe", "")):
+        chapter = first_ball(Pages(planned(ROOT / "examples" / f"{job}.toml")))
+        under = [
+            line.words for one in chapter.blocks if isinstance(one, Step) for line in one.lines
+        ]
+        assert f"pommel new readings.toml --readings{ends}" in under
+    assert 'units = "in"' in readings_template(inch=True)
 
 
 def inches(text: str) -> float:

@@ -132,6 +132,11 @@ INCH_SECTION = 'Write a section such as "round 3/4", "flat 2 x 3/4" or "tube 1-1
             "1/2 h7",
             ("not-a-length", "not a length", 'Write "1/2 in": the size alone, or its unit'),
         ),
+        (
+            length_mm,
+            ".0O1",
+            ("not-a-length", "not a length", 'Write ".001", with a nought for the letter O'),
+        ),
         (section, "a plank", ("not-a-section", "not a stock section", INCH_SECTION)),
         (section, "flat 2", ("not-a-section", "a flat takes two sizes", INCH_SECTION)),
         (section, "rd 1-1/4", ("not-a-section", "not a stock section", 'Write "round 1-1/4"')),

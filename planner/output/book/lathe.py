@@ -53,6 +53,9 @@ FIRST_BALL = (
 """The steps of docs/first-ball.md from the first cut on, and what is said under them (a test holds the
 two together)."""
 
+INCH_READINGS = " --inch"
+"""What the command for a file of readings has behind it in an inch shop."""
+
 LINES = ("line", "degrees", "deg min sec", "class", "long", "numeral", "along rim")
 """Of the dial's table what is read at the dividing."""
 
@@ -89,9 +92,11 @@ def dial(of: Pages) -> Chapter:
 def first_ball(of: Pages) -> Chapter:
     """From the attachment on the lathe to a ball that is true."""
     steps: list[Block] = []
-    for number, (words, under) in enumerate(FIRST_BALL, 2):
-        steps.append(Step(str(number), words, (Line(under),) if under else ()))
     numbers = of.numbers
+    for number, (words, under) in enumerate(FIRST_BALL, 2):
+        if numbers.inch and under.endswith("--readings"):
+            under += INCH_READINGS
+        steps.append(Step(str(number), words, (Line(under),) if under else ()))
     found = of.plan.budgets[0][1]
     return Chapter(
         "First ball",
