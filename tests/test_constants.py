@@ -521,6 +521,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/words/inches PLACES": (4, "ASME B89.1.13: a vernier micrometer reads 0.0001 in"),
     "planner/words/inches SMALL_PLACES": (6, ROUNDING),
     "planner/words/inches SMALL_IN": (0.001, OWN + ": under it only deflections"),
+    "planner/words/inches LIMIT_DUST": (0.01, ROUNDING),
     "planner/words/limited WELDED_IN": (
         (1 / 32, 1 + 3 / 16, 5 / 64, 1 / 32),
         "ISO 13920 classes B and F, from memory",

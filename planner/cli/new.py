@@ -23,7 +23,7 @@ def new(file: Path, inch: bool, readings: bool, own_head: bool, as_json: bool) -
     \b
     Example:  pommel new my-lathe.toml
               pommel new my-lathe.toml --inch
-              pommel new readings.toml --readings
+              pommel new readings.toml --readings --inch
               pommel new my-head.toml --own-head
 
     JSON keys: format ("pommel.new/1"), written (the file's name), units. An existing file is left

@@ -29,7 +29,7 @@ from parts.standard.threads import thread
 from parts.value import Value
 from planner.words.amounts import FORCE, POWER, TORQUE, Kind, amount
 from planner.words.numbers import Numbers
-from planner.words.units import UnitError, as_typed, length_mm, pitch_mm, section
+from planner.words.units import INCH_UNITS, UnitError, as_typed, length_mm, pitch_mm, section
 
 LONGEST_MM = 20_000.0
 """Nothing in a shop with a small lathe is longer; more is a slip of the unit."""
@@ -84,7 +84,7 @@ class Read(Value, frozen=True):
             raise problem(error.code, error.limit, error.remedy) from None
         if self.low is None or self.high is None or self.low <= found <= self.high:
             return found
-        numbers = Numbers(inch=unit in ("in", "ft"))
+        numbers = Numbers(inch=unit in INCH_UNITS)
         low, high = self.said(numbers.plain, self.low), self.said(numbers, self.high)
         this = self.said(numbers, found) if abs(found) < FAR_MM else "far off"
         raise problem(
@@ -99,7 +99,7 @@ class Read(Value, frozen=True):
         """The remedy for a length without a unit that would do in the other one; "" for any other."""
         if self.reader is not length_mm or unit is None or isinstance(value, bool):
             return ""
-        other = "mm" if unit in ("in", "ft") else "in"
+        other = "mm" if unit in INCH_UNITS else "in"
         text = value.strip() if isinstance(value, str) else str(value)
         if not text[-1:].isdigit():
             return ""
@@ -141,7 +141,20 @@ def length(low_mm: float, high_mm: float) -> Read:
 def _drill_mm(value: Any, unit: str | None) -> float:
     """A drill by its size, or an inch one by its number or letter: "7 mm", "5/16 in", "#7", "F"."""
     known = drill_named(value) if isinstance(value, str) else None
-    return known.diameter_mm if known else length_mm(value, unit)
+    if known:
+        return known.diameter_mm
+    marked = isinstance(value, str) and re.fullmatch(r"(.+?)\s+(?:drill|bit)", value.strip(), re.I)
+    if marked:
+        mark = next((one for one in (f"#{marked[1]}", marked[1]) if drill_named(one)), marked[1])
+        raise UnitError("not-a-length", "not a drill", f'Write "{mark}"')
+    try:
+        return length_mm(value, unit)
+    except UnitError as error:
+        if error.code != "not-a-length" or not isinstance(value, str):
+            raise
+        size = '"17/64"' if unit in INCH_UNITS else '"7 mm"'
+        remedy = f'Write a drill such as {size}, "#7" or "F"'
+        raise UnitError(error.code, "not a drill", remedy) from None
 
 
 def drill_size(low_mm: float, high_mm: float) -> Read:

@@ -112,6 +112,10 @@ def read_readings(path: Path, job: Job) -> Given:
         ball = named[name]
         wanted, stem, blank = ball.diameter, ball.stem_diameter, ball.blank_diameter
         tolerance = ball.tolerance
+        if ball.shape == "socket":
+            limit = "a hollow: a micrometer has nothing to go across"
+            remedy = "Measure the mouth and how deep it is, as its sheet says: pommel turn"
+            raise BadInput([finding("no-ball", file, "ball", name, limit, remedy)])
         if ball.shape == "hemisphere":
             _across_a_half(read, file)
     else:

@@ -203,13 +203,10 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
 
     job = plan.job
     angles = {one.ball.name: list(one.measure_deg) for one in plan.turned.balls}
-    hollow = {
-        ball.name or f"ball {n}" for n, ball in enumerate(job.ball, 1) if ball.shape == "socket"
-    }
     if not job.ball:
         most = job.attachment.max_ball_diameter
-        found: list[tuple[str, float, float, float, float | None, bool]] = [
-            ("largest", most, USUAL_STEM * most, most, None, False)
+        found: list[tuple[str, float, float, float, float | None, str]] = [
+            ("largest", most, USUAL_STEM * most, most, None, "ball")
         ]
     else:
         found = [
@@ -219,26 +216,26 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
                 USUAL_STEM * ball.diameter if ball.stem_diameter is None else ball.stem_diameter,
                 ball.blank_diameter or ball.diameter,
                 ball.tolerance,
-                ball.shape == "hemisphere",
+                ball.shape,
             )
             for number, ball in enumerate(job.ball, 1)
         ]
     of_ball = dict(ball_sheets(plan.turned, job))
-    for name, wanted, stem, blank, tolerance, half in found:
-        sheets = [table(one) for one in of_ball.get(name, [])]
-        if name in hollow and not sheets:
+    for name, wanted, stem, blank, tolerance, shape in found:
+        sheets, hollow = [table(one) for one in of_ball.get(name, [])], shape == "socket"
+        if hollow and not sheets:
             continue
-        called = f"{name}, a hollow" if name in hollow else ball_called(name)
+        called = f"{name}, a hollow" if hollow else ball_called(name)
         yield {
             "name": name,
             "title": f"{called}, {job.numbers.size(wanted)}",
-            "across": name not in hollow,
+            "across": not hollow,
             "intro": "",
             "wanted_mm": wanted,
             "stem_mm": stem,
             "blank_mm": blank,
             "tolerance_mm": tolerance,
-            "half": half,
+            "half": shape == "hemisphere",
             "angles_deg": angles.get(name, [90.0]),
             "tables": sheets,
         }

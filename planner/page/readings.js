@@ -20,7 +20,8 @@ globalThis.pommel = globalThis.pommel || {};
       }
       const mm = lengthMm(text, unit);
       if (mm === null) {
-        faults.push(fault("not-a-length", where, String(text), words.no_length, words.such_as));
+        const such = unit === "in" ? words.such_as_inch : words.such_as;
+        faults.push(fault("not-a-length", where, String(text), words.no_length, such));
         return NaN;
       }
       if (mm >= low && mm <= high) return mm;

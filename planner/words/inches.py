@@ -7,6 +7,7 @@ stays in mm, N, MPa and kg.
 from __future__ import annotations
 
 import re
+from math import ceil, floor
 from typing import Any
 
 from parts.standard.sections import Section
@@ -38,6 +39,12 @@ DIGITS = 5
 PLACES, SMALL_PLACES, SMALL_IN = 4, 6, 0.001
 """Decimals of a length in inches, as the finest gauge reads; of what is smaller than a thousandth, a
 deflection say, so many."""
+
+LIMIT = re.compile(r"(?:.*_)?(?:(least)|most|greatest)_mm")
+"""Keys of what is a limit: rounded inward, as on the sheets, to tenths of a thousandth."""
+
+LIMIT_DUST = 0.01
+"""Of the last place: what a limit that came rounded in millimetres is off."""
 
 ROUNDED_MM = 0.00051
 """Names of sections in rows are rounded to 0.001 mm."""
@@ -82,15 +89,23 @@ def _cell(key: str, value: Any, lengths: tuple[str, ...]) -> Any:
             return value
     unit, factor = _unit(key)
     length = key in lengths or unit.endswith("_in")
-    if isinstance(value, str) and length and _ROW.fullmatch(value):  # a row of lengths
+    if isinstance(value, str) and factor != 1.0 and _ROW.fullmatch(value):  # a row of lengths
         return " ".join(f"{_inches(float(one)):g}" for one in value.split())
     if isinstance(value, bool) or not isinstance(value, int | float):
         return value
     if key in lengths:  # a count is none
         return _inches(value) if isinstance(value, float) else value
     if length and factor != 1.0:
-        return _inches(value)
+        limit = LIMIT.fullmatch(key)
+        return _inward(value, up=bool(limit[1])) if limit else _inches(value)
     return value if factor == 1.0 else float(f"{value * factor:.{DIGITS}g}")
+
+
+def _inward(mm: float, up: bool) -> float:
+    """A limit in inches to whole tenths of a thousandth, the least rounded up, the most down."""
+    tenths = _whole(mm) / MM_PER_INCH * 10**PLACES
+    whole = ceil(tenths - LIMIT_DUST) if up else floor(tenths + LIMIT_DUST)
+    return float(whole / 10**PLACES)
 
 
 def _inches(mm: float) -> float:

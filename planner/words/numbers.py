@@ -101,8 +101,10 @@ class Numbers(Lengths):
 
         In an inch shop a metric one is said in both. within_mm: rounded down, left off where it is 0.
 
-        >>> INCH.asked(40.0, 0.1), INCH.asked(31.75, 0.0762), METRIC.asked(31.75, 0.05)
-        ('40 mm = 1.5748 in ±0.0039', '1.250 in ±0.003', '31.75 mm ±0.05')
+        >>> INCH.asked(40.0, 0.1), INCH.asked(31.75, 0.0762), INCH.asked(30.1625)
+        ('40 mm = 1.5748 in ±0.0039', '1.250 in ±0.003', '1.1875 in')
+        >>> METRIC.asked(31.75, 0.05)
+        '31.75 mm ±0.05'
         """
         if not self.inch:
             near = self.plain.micrometer(within_mm)
@@ -110,7 +112,7 @@ class Numbers(Lengths):
         metric = self._of_metric(mm)
         thousandths = (one / MM_PER_INCH * 1000 for one in (mm, within_mm))
         rough = all(abs(one - round(one)) < 1e-3 for one in thousandths)
-        places = 4 if metric or not (rough or not within_mm) else 3
+        places = 4 if metric or not rough else 3
         text = f"{METRIC.size(mm)} = " if metric else ""
         text += self.length(mm, places)
         down = floor(within_mm / MM_PER_INCH * 10**places + GRAIN) / 10**places

@@ -29,7 +29,8 @@ of the international yard and pound agreement (1959)."""
 
 OTHER_UNITS = {
     **dict.fromkeys(("um", "µm", "μm", "micron", "microns"), (0.001, "mm")),
-    **dict.fromkeys(("thou", "mil", "mils"), (0.001, "in")),
+    **dict.fromkeys(("thou", "thous", "mil", "mils"), (0.001, "in")),
+    **dict.fromkeys(("tenth", "tenths"), (0.0001, "in")),
     "dm": (10.0, "cm"),
 }
 """What shops say besides, in units that are known here: by definition."""
@@ -42,6 +43,10 @@ _SECTION = re.compile(
 )
 _PITCH = re.compile(rf"\s*({NUMBER})\s*tpi\s*", re.IGNORECASE)
 _PER_INCH = re.compile(r"\s*(\d{1,2})\s*(?:threads|t\.?)?\s*(?:per|/|p\.?)\s*i(?:n\w*)?\.?\s*")
+WALL = ("wall", "wt", "thick", "thk")
+"""What a shop writes behind the second size of a section."""
+
+_FEET = re.compile(rf"({NUMBER})\s*(?:ft|foot|feet|')\s*({NUMBER})\s*(?:in|inch|inches|\")?", re.I)
 SHAPES = ("round", "square", "flat", "tube", "sheet")
 TWO_SIZES = ("flat", "tube", "sheet")
 
@@ -85,9 +90,24 @@ def registry() -> Any:
     return units
 
 
+def example(inch: bool) -> str:
+    """A length as the file writes them, in quotes."""
+    return '"1/2 in"' if inch else '"12 mm"'
+
+
+INCH_UNITS = ("in", "ft")
+"""Units of an inch shop's file."""
+
+
 @cache
-def _unit_in_mm(unit: str) -> float:
-    """Millimetres in one of a unit of length; UnitError for anything that is none."""
+def _unit_in_mm(unit: str, inch: bool) -> float:
+    """Millimetres in one of a unit of length; UnitError for anything that is none.
+
+    inch: whether the file is in inches, and has its examples so.
+    """
+    known = f"Write in, ft or mm, as in {example(inch)}"
+    if not inch:
+        known = f"Write mm, cm, m, in or ft, as in {example(inch)}"
     if unit in EXACT:
         return EXACT[unit]
     import pint
@@ -102,10 +122,10 @@ def _unit_in_mm(unit: str) -> float:
             remedy = f"Did you mean {unit.lower()}?"
             raise UnitError("wrong-unit", limit, remedy) from None
         limit = f"'{begun(unit, 20)}' is not a unit known here"
-        raise UnitError("wrong-unit", limit, 'Write mm, cm, m, in or ft, as in "12 mm"') from None
+        raise UnitError("wrong-unit", limit, known) from None
     except pint.DimensionalityError:
         limit = f"'{begun(unit, 20)}' is not a unit of length"
-        raise UnitError("wrong-unit", limit, 'Write mm, cm, m, in or ft, as in "12 mm"') from None
+        raise UnitError("wrong-unit", limit, known) from None
 
 
 def number(text: str) -> float:
@@ -123,20 +143,24 @@ def number(text: str) -> float:
         return inf
 
 
-def length_mm(value: Any, unit: str | None) -> float:
+def length_mm(value: Any, unit: str | None, inch: bool | None = None) -> float:
     """A length in millimetres.
 
     value: a number in the file's declared unit, or text with a unit of its own ("12 mm", "1/2 in",
-    "3-7/8 in"). unit: the declared unit ("mm", "in", ...), None when the file declares none.
+    "3-7/8 in"). unit: the declared unit ("mm", "in", ...), None when the file declares none. inch:
+    whether examples are in inches; as the declared unit is, unless given.
     Raises UnitError when it is no length, has no unit, or is not finite.
     """
-    example = 'Write a length such as "12 mm" or "1/2 in"'
+    inch = unit in INCH_UNITS if inch is None else inch
+    such_as = 'Write a length such as "12 mm" or "1/2 in"'
+    if inch:
+        such_as = 'Write a length such as "1/2", "3-7/8 in" or 0.125'
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise UnitError("not-a-length", "not a length", example)
+        raise UnitError("not-a-length", "not a length", such_as)
     if isinstance(value, str):
         match = _LENGTH.fullmatch(value)
         if not match:
-            raise UnitError("not-a-length", "not a length", _meant(value) or example)
+            raise UnitError("not-a-length", "not a length", _meant(value, inch) or such_as)
         sign, digits, own_unit = match.groups()
         amount = number(digits) * (-1.0 if sign == "-" else 1.0)
         if own_unit in ("''", '""'):
@@ -153,24 +177,35 @@ def length_mm(value: Any, unit: str | None) -> float:
         except OverflowError:
             amount = inf
     if not isfinite(amount):
-        raise UnitError("not-a-length", "not a finite number", 'Write a length such as "12 mm"')
+        raise UnitError(
+            "not-a-length", "not a finite number", f"Write a length such as {example(inch)}"
+        )
     if unit is None:
         raise UnitError(
             "no-unit",
             "a number without a unit, and the file declares none",
-            'Write a unit, as in "12 mm", or put units = "mm" at the top of the file',
+            'Write a unit, as in "12 mm" or "1/2 in",'
+            ' or put units = "mm" or "in" at the top of the file',
         )
-    in_mm = amount * _unit_in_mm(unit)
+    in_mm = amount * _unit_in_mm(unit, inch)
     if not isfinite(in_mm):
-        raise UnitError("not-a-length", "too large to be a length", 'Write one such as "12 mm"')
+        raise UnitError(
+            "not-a-length", "too large to be a length", f"Write one such as {example(inch)}"
+        )
     return in_mm
 
 
-def _meant(text: str) -> str:
+def _meant(text: str, inch: bool) -> str:
     """What a text that is no length was perhaps meant as, as a remedy; "" where that is not seen."""
     plain = text.strip()
     if re.fullmatch(r"[+-]?\d+,\d+\s*[A-Za-z\"']*", plain):
         return f'Write "{plain.replace(",", ".")}", with a point'
+    nought = re.sub(r"(?<=[\d.])[Oo](?=\d)", "0", plain)
+    if nought != plain and _LENGTH.fullmatch(nought):
+        return f'Write "{nought}", with a nought for the letter O'
+    if feet := _FEET.fullmatch(plain):
+        inches = float(12 * number(feet[1]) + number(feet[2]))
+        return f'Write "{trimmed(inches, 6)} in"'
     if plain[:1] in "±Ø⌀" and _LENGTH.fullmatch(plain[1:]):
         return f'Write "{plain[1:].strip()}", without {plain[0]}'
     if re.fullmatch(r"\d{1,3}(\.\d{3})+,\d+", plain):
@@ -183,7 +218,8 @@ def _meant(text: str) -> str:
     if plain.startswith(("+-", "+/-")) and _LENGTH.fullmatch(plain.lstrip("+-/")):
         return f'Write "{plain.lstrip("+-/").strip()}", without a sign'
     if found := re.fullmatch(rf"({NUMBER})\s*[A-Za-z]{{1,2}}\d{{1,2}}", plain):
-        return f'Write "{found[1]} mm": the size alone, or its unit'
+        own = "in" if inch else "mm"
+        return f'Write "{found[1]} {own}": the size alone, or its unit'
     return ""
 
 
@@ -219,25 +255,31 @@ def pitch_mm(value: Any, unit: str | None) -> float:
 
 def section(value: Any, unit: str | None) -> Section:
     """A stock section from text: "round 20 mm", "flat 50 x 20 mm", "tube 1-1/2 x 1/4 in"."""
-    example = 'Write a section such as "round 20 mm", "flat 50x20 mm" or "tube 40x5 mm"'
+    inch = unit in INCH_UNITS
+    such_as = 'Write a section such as "round 20 mm", "flat 50x20 mm" or "tube 40x5 mm"'
+    if inch:
+        such_as = 'Write a section such as "round 3/4", "flat 2 x 3/4" or "tube 1-1/2 x 1/4 in"'
     match = _SECTION.fullmatch(value) if isinstance(value, str) else None
     if not match:
         meant = _section_meant(value) if isinstance(value, str) else ""
-        raise UnitError("not-a-section", "not a stock section", meant or example)
+        raise UnitError("not-a-section", "not a stock section", meant or such_as)
     shape, first, second, own_unit = match.groups()
+    if own_unit.lower() in WALL and second:
+        limit = f"'{own_unit}' is no unit: the second size of a {shape} is its thickness"
+        raise UnitError("not-a-section", limit, f'Write "{shape} {first} x {second}"')
     own = {'"': "in"}.get(own_unit, own_unit) or unit
-    width = length_mm(first, own)
-    thickness = length_mm(second, own) if second else 0.0
+    width = length_mm(first, own, inch)
+    thickness = length_mm(second, own, inch) if second else 0.0
     if (shape in TWO_SIZES) != (second is not None):
         limit = f"a {shape} takes {'two sizes' if second is None else 'one size'}"
-        raise UnitError("not-a-section", limit, example)
+        raise UnitError("not-a-section", limit, such_as)
     if width <= 0 or (second is not None and thickness <= 0):
-        raise UnitError("not-a-section", "a section has no size of zero", example)
+        raise UnitError("not-a-section", "a section has no size of zero", such_as)
     if shape == "tube" and 2 * thickness >= width:
         limit = "the wall is thicker than the tube's radius"
         said = f"tube {second}x{first}" + (f" {own_unit}" if own_unit else "")
         swapped = f'Write "{said}"'
-        raise UnitError("not-a-section", limit, swapped if 2 * width < thickness else example)
+        raise UnitError("not-a-section", limit, swapped if 2 * width < thickness else such_as)
     if shape == "flat" and thickness > width:
         width, thickness = thickness, width
     return Section(shape, width, thickness)
@@ -253,6 +295,7 @@ SHAPES_SAID = {
     "rect": "flat",
     "rectangle": "flat",
     "pipe": "tube",
+    "rd": "round",
     "sq": "square",
     "plate": "sheet",
 }

@@ -127,8 +127,12 @@ def test_drills_of_the_shop_are_said_by_number_and_letter_too() -> None:
     job = job_from(changed("inch-lathe", **{"shop.drills": said}), "job.toml")
     inches = [0.201, 0.1065, 0.257, 0.368, 0.413, 0.421875, 0.5, 13.5 / 25.4, 0.25]
     assert job.shop.drills == pytest.approx([25.4 * one for one in inches], abs=1e-4)
-    for wrong in ("AA", "#99", "No.F", "letter 7"):
-        with pytest.raises(BadInput, match=re.escape(f"shop.drills[1]: '{wrong}': not a length")):
+    such = 'Write a drill such as "17/64", "#7" or "F"'
+    mended = {"#7 drill": 'Write "#7"', "F bit": 'Write "F"', "33 drill": 'Write "#33"'}
+    mended |= {"17/64 drill": 'Write "17/64"'}
+    for wrong in ("AA", "#99", "No.F", "letter 7", *mended):
+        told = f"shop.drills[1]: '{wrong}': not a drill. {mended.get(wrong, such)}"
+        with pytest.raises(BadInput, match=re.escape(told)):
             job_from(changed("inch-lathe", **{"shop.drills": [wrong]}), "job.toml")
     # its name on the sheets: no decimals alone
     job = job_from(

@@ -82,7 +82,11 @@ def test_the_price_of_what_is_not_listed_is_open_in_every_table_and_never_nought
     tables = {table.name: table for table in tables_of(path, "cutlist")}
     unpriced = {row[2:4] for row in tables["bars"].shown or () if row[-1] == "?"}
     assert unpriced
-    assert {row[:2] for row in tables["stock"].shown or () if "?" in row[-2]} == unpriced
+    stock = tables["stock"]
+    assert {row[:2] for row in stock.shown or () if "?" in row[-2]} == unpriced
+    # nor in a spreadsheet or for a program
+    for row, shown in zip(stock.rows, stock.shown or (), strict=True):
+        assert (row[-2] is None) == ("?" in shown[-2])
 
 
 def bench(path: Path, tpi: int, divisions: int) -> Path:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 
 import pint
 import pytest
 from jobs import ROOT, planned
 
+from planner.output.sheets.sizes import sizes_tables
 from planner.output.topics import TOPICS
 from planner.words.inches import UNITS, heads
 from planner.words.tables import Table, as_csv, columns
@@ -64,6 +66,39 @@ def test_a_row_of_lengths_is_in_inches_and_a_64th_is_one_again() -> None:
         "1.9844,0.1875,0.00012",
         "5.4375 2 1.2344 2.3906,0.5937,0.0394",
     ]
+
+
+def test_a_steel_that_is_called_by_a_number_is_no_length() -> None:
+    # SAE 1018 and 1045 are steels by number, no lengths of 1018 and 1045 mm
+    steels = (("shaft", "1018"), ("screw", "1045"), ("rod", 15.875))
+    table = Table("t", "T", columns(("what", ""), ("value", "")), steels, lengths=("value",))
+    assert as_csv(table, inch=True).splitlines()[1:] == ["shaft,1018", "screw,1045", "rod,0.625"]
+    plan = planned(ROOT / "examples" / "inch-lathe.toml")
+    sizes, *_ = sizes_tables(plan.sizing, plan.attachment, plan.job, explain=False)
+    found = {row[0]: row[1] for row in csv.reader(io.StringIO(as_csv(sizes, inch=True)))}
+    assert (found["structure_material"], found["screw_material"]) == ("1018", "1045")
+
+
+def test_limits_in_a_spreadsheet_are_rounded_inward_as_on_the_sheets() -> None:
+    # LC5 over 0.40 to 0.71 in, thousandths: hole +0.7/0, shaft -0.25/-0.65, clearance 0.25 to 1.35
+    # (ANSI B4.1, tests/parts/standard/data/ansi_b4_1.csv); what rounds outward would pass a bad part
+    mm = [one * 25.4 for one in (0.5625, 0.5632, 0.56185, 0.56225, 0.00025, 0.00135)]
+    keys = "hole_least_mm hole_most_mm shaft_least_mm shaft_most_mm play_least_mm play_greatest_mm"
+    fit = Table("t", "T", columns(*((key, "") for key in keys.split())), (tuple(mm),))
+    assert as_csv(fit, inch=True).splitlines()[1] == "0.5625,0.5632,0.5619,0.5622,0.0003,0.0013"
+    # and the fits of the example are those that its sheet has
+    plan = planned(ROOT / "examples" / "inch-lathe.toml")
+    _, fits, _ = sizes_tables(plan.sizing, plan.attachment, plan.job, explain=False)
+    _, *rows = csv.reader(io.StringIO(as_csv(fits, inch=True)))
+    assert len(rows) == 5
+    for row, shown in zip(rows, fits.shown or (), strict=True):
+        *hole_and_shaft, least, most = map(float, row[3:])
+        assert f"{least:.4f} to {most:.4f}" == shown[3]
+        for text, (low, high) in zip(
+            shown[1:3], (hole_and_shaft[:2], hole_and_shaft[2:]), strict=True
+        ):
+            size, upper, lower = (float(one) for one in re.findall(r"[+-]?\d\.\d{4}", text))
+            assert (low, high) == pytest.approx((size + lower, size + upper), abs=1e-9)
 
 
 def test_what_a_spreadsheet_has_is_what_the_sheets_say() -> None:

@@ -73,7 +73,7 @@ def test_a_number_is_in_the_files_unit() -> None:
         ),
         (
             (1e308, "in"),
-            ("not-a-length", "too large to be a length", 'Write one such as "12 mm"'),
+            ("not-a-length", "too large to be a length", 'Write one such as "1/2 in"'),
         ),
         (("12 parsnips", None), ("wrong-unit", "'parsnips' is not a unit known here", UNIT)),
         (("12 s", None), ("wrong-unit", "'s' is not a unit of length", UNIT)),
@@ -82,13 +82,85 @@ def test_a_number_is_in_the_files_unit() -> None:
             (
                 "no-unit",
                 "a number without a unit, and the file declares none",
-                'Write a unit, as in "12 mm", or put units = "mm" at the top of the file',
+                'Write a unit, as in "12 mm" or "1/2 in",'
+                ' or put units = "mm" or "in" at the top of the file',
             ),
         ),
     ],
 )
 def test_no_length(given: tuple[Any, Any], told: tuple[str, str, str]) -> None:
     assert refused(length_mm, *given) == told
+
+
+INCH_LENGTH = 'Write a length such as "1/2", "3-7/8 in" or 0.125'
+INCH_SECTION = 'Write a section such as "round 3/4", "flat 2 x 3/4" or "tube 1-1/2 x 1/4 in"'
+
+
+@pytest.mark.parametrize(
+    ("read", "given", "told"),
+    [
+        (length_mm, "much", ("not-a-length", "not a length", INCH_LENGTH)),
+        (
+            length_mm,
+            10**400,
+            ("not-a-length", "not a finite number", 'Write a length such as "1/2 in"'),
+        ),
+        (
+            length_mm,
+            "12 parsnips",
+            (
+                "wrong-unit",
+                "'parsnips' is not a unit known here",
+                'Write in, ft or mm, as in "1/2 in"',
+            ),
+        ),
+        # a thou is a thousandth of an inch, a tenth a tenth of that; a foot is 12 in (common practice)
+        (
+            length_mm,
+            "7 thou",
+            ("wrong-unit", "'thou' is not a unit known here", 'Write "0.007 in"'),
+        ),
+        (
+            length_mm,
+            "2 tenths",
+            ("wrong-unit", "'tenths' is not a unit known here", 'Write "0.0002 in"'),
+        ),
+        (length_mm, "1 ft 3 in", ("not-a-length", "not a length", 'Write "15 in"')),
+        (length_mm, "2' 6-1/2\"", ("not-a-length", "not a length", 'Write "30.5 in"')),
+        (
+            length_mm,
+            "1/2 h7",
+            ("not-a-length", "not a length", 'Write "1/2 in": the size alone, or its unit'),
+        ),
+        (
+            length_mm,
+            ".0O1",
+            ("not-a-length", "not a length", 'Write ".001", with a nought for the letter O'),
+        ),
+        (section, "a plank", ("not-a-section", "not a stock section", INCH_SECTION)),
+        (section, "flat 2", ("not-a-section", "a flat takes two sizes", INCH_SECTION)),
+        (section, "rd 1-1/4", ("not-a-section", "not a stock section", 'Write "round 1-1/4"')),
+        (
+            section,
+            "tube 1-1/2 x .120 wall",
+            (
+                *("not-a-section", "'wall' is no unit: the second size of a tube is its thickness"),
+                'Write "tube 1-1/2 x .120"',
+            ),
+        ),
+    ],
+)
+def test_an_inch_file_is_told_in_inches(read: Any, given: Any, told: tuple[str, str, str]) -> None:
+    assert refused(read, given, "in") == told
+
+
+def test_what_an_inch_file_is_told_to_write_can_be_read() -> None:
+    assert [length_mm(one, "in") for one in ("1/2", "3-7/8 in", 0.125)] == pytest.approx(
+        [12.7, 98.425, 3.175]
+    )
+    for text in INCH_SECTION.split('"')[1::2]:
+        assert section(text, "in").label(True).removesuffix(" in") == text.removesuffix(" in")
+    assert section("tube 1-1/2 x .120", "in").thickness_mm == pytest.approx(0.12 * 25.4)
 
 
 def test_a_pitch() -> None:

@@ -98,7 +98,8 @@ def fit_readings(
     dof, radius, skew, correlation = len(readings) - 1, None, None, None
     words = (
         "All readings stand at one angle (an angle and its supplement are one line) and give the "
-        "diameter there only: to find the skew, measure at the equator and near the stem."
+        "diameter there only: to find the skew, measure at the equator and near the stem, or half a "
+        "ball its height over nose and flat."
     )
     if lines:  # D = 2 R0 + 2 h sin a: halves of the line's intercept and slope
         words = "The readings give the radius and the skew."

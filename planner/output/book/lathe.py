@@ -55,6 +55,9 @@ FIRST_BALL = (
 """The steps of docs/first-ball.md from the first cut on, and what is said under them (a test holds the
 two together)."""
 
+INCH_READINGS = " --inch"
+"""What the command for a file of readings has behind it in an inch shop."""
+
 LINES = ("line", "degrees", "deg min sec", "class", "long", "numeral", "along rim")
 """Of the dial's table what is read at the dividing."""
 
@@ -91,10 +94,12 @@ def dial(of: Pages) -> Chapter:
 def first_ball(of: Pages) -> Chapter:
     """From the attachment on the lathe to a ball that is true."""
     steps: list[Block] = []
-    for number, (words, under) in enumerate(FIRST_BALL, 2):
-        steps.append(Step(str(number), words, (Line(under),) if under else ()))
     numbers = of.numbers
     card = f"The card: {page_of('Card for each mounting')}"
+    for number, (words, under) in enumerate(FIRST_BALL, 2):
+        if numbers.inch and under.endswith("--readings"):
+            under += INCH_READINGS
+        steps.append(Step(str(number), words, (Line(under),) if under else ()))
     found = of.plan.budgets[0][1]
     return Chapter(
         "First ball",
@@ -177,7 +182,7 @@ def _card(of: Pages) -> Iterator[Block]:
             + (f"; as in step{'s' if len(checks) > 1 else ''} {again}{where}" if again else ""),
             False,
         ),
-        ("bit", f"{numbers.size(s.bit_stickout_mm)} out of the arm, its screw tight", False),
+        ("bit", f"{numbers.worked(s.bit_stickout_mm)} out of the arm, its screw tight", False),
         ("cross slide", "tip on the axis, its dial to 0, locked", False),
         ("carriage", "tip set over, then locked", False),
         ("top slide", "locked, and left alone", False),

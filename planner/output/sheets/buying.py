@@ -74,10 +74,10 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
                 round(drop, 3),
                 round(sawn, 3),
                 round(kg, 3),
-                round(cost, 2),
+                None if ordered else round(cost, 2),
                 proven,
             )
-            for section, name, bars, drawn, drop, sawn, kg, cost, proven, _ in rows
+            for section, name, bars, drawn, drop, sawn, kg, cost, proven, ordered in rows
         ),
         tuple(
             (

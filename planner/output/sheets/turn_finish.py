@@ -67,8 +67,9 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         )
     else:
         how = (
-            f"at the equator; by a micrometer over nose and flat the half is then {mm(radius)} high: as"
-            " much as it differs from half the diameter, the pivot stands off the spindle's height"
+            "at the equator; by a micrometer over nose and flat the half is then"
+            f" {numbers.micrometer(radius)} high: as much as it differs from half the diameter, the"
+            " pivot stands off the spindle's height"
         )
     neck = job.series.nominal(NECK_MM)
     yield row(

@@ -48,16 +48,16 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "bit",
         "turned round",
-        f"its point out, beyond the arm, {mm(s.bit_stickout_mm)} out of it; end for end, its rake face"
-        " still"
-        " to the rear, to the oncoming work",
+        f"its point out, beyond the arm, {numbers.worked(s.bit_stickout_mm)} out of it; end for end,"
+        " its rake face still to the rear, to the oncoming work",
     )
     yield row(
         "dial zero",
         "at 0",
-        f"tip straight up, fed outward until a height gauge on the cross slide reads {mm(high)} at the"
-        " point, the spindle's height and half the sphere; swung over to the tailstock's side, as at a"
-        " ball's nose, the dial set to 0 there, no turn to go: that is the finished hollow."
+        "tip straight up, fed outward until a height gauge on the cross slide reads"
+        f" {numbers.dial(high)} at the point, the spindle's height and half the sphere; swung over to"
+        " the tailstock's side, as at a ball's nose, the dial set to 0 there, no turn to go: that is"
+        " the finished hollow."
         f" {READ_AT}",
         "Spindle stopped.",
     )
@@ -99,9 +99,9 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     )
     yield row(
         "measure",
-        f"mouth {mm(2 * shape.mouth_radius_mm)}",
-        f"across the face, and {mm(shape.depth_mm)} deep in the middle by a depth gauge: half the mouth"
-        " squared and depth squared, over twice the depth, is the hollow's radius",
+        f"mouth {numbers.dial(2 * shape.mouth_radius_mm)}",
+        f"across the face, and {numbers.dial(shape.depth_mm)} deep in the middle by a depth gauge: half"
+        " the mouth squared and depth squared, over twice the depth, is the hollow's radius",
         "Spindle stopped: nothing is measured or touched while the work turns.",
     )
     seconds = sum(one.seconds for one in plan.passes)

@@ -154,7 +154,7 @@ def _rough(plan: BallPlan, job: Job) -> Iterator[Row]:
 
 def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     ball, radius, numbers = plan.ball, plan.ball.radius_mm, job.numbers
-    mm, plain = numbers.size, numbers.plain
+    mm = numbers.size
     division = s.screw_pitch_mm / s.dial_divisions
     slide = job.lathe.cross_slide_division
     rake = (
@@ -164,13 +164,13 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     )
     yield row(
         "bit",
-        f"{mm(s.bit_stickout_mm)} out of the arm",
+        f"{numbers.worked(s.bit_stickout_mm)} out of the arm",
         "rake face to the rear, away from you, so that the work comes over the top onto it: a depth"
         " gauge"
         f" or a packing of that size from the arm's outer face, within {numbers.within(STICKOUT_MM)};"
         " its screw tight. Ground again, it is set to the same stick-out; dial zero, cross slide and"
         " the first touch are set again, and its nose kept at"
-        f" {plain.size(plan.sweep.nose_mm)} for the neck's sake.{rake}",
+        f" {mm(plan.sweep.nose_mm)} for the neck's sake.{rake}",
     )
     yield row(
         "attachment",

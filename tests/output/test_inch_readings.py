@@ -1,0 +1,106 @@
+"""What an inch shop reads by a gauge is said as that gauge reads: a height gauge, a depth gauge and a
+caliper in thousandths, a micrometer in tenths (common practice), a rule in 64ths that allow no more.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from jobs import ROOT, planned
+
+from planner.book.model import Step
+from planner.job.template import readings_template
+from planner.output.book.lathe import first_ball
+from planner.output.book.pages import Pages
+from planner.output.topics import TOPICS
+from planner.words.numbers import INCH
+from planner.words.tables import Table
+
+EXAMPLE = ROOT / "examples" / "inch-lathe.toml"
+JOBS = sorted((ROOT / "tests" / "data" / "inch-jobs").glob("*.toml"))
+
+
+def tables_of(path: Path, topic: str) -> list[Table]:
+    one = next(one for one in TOPICS if one.name == topic)
+    return list(one.tables(planned(path), one.asked(one.packaged)))
+
+
+def turned(job: str, table: str) -> Table:
+    path = ROOT / "tests" / "data" / "inch-jobs" / f"{job}.toml"
+    return next(one for one in tables_of(path, "turn") if one.name == table)
+
+
+def said(table: Table, ball: str) -> dict[str, str]:
+    return {row[2]: f"{row[3]}: {row[4]}" for row in table.rows if row[0] == ball}
+
+
+def test_a_dish_is_set_and_measured_by_what_its_gauges_read() -> None:
+    # tool-room: the spindle 4-1/8 in over the cross slide, a dish of an 8 in sphere, 1/16 in deep:
+    # the point stands 4.125 + 4 high, the mouth is 2 root(2 x 4 x 0.0625 - 0.0625^2) = 1.4087 across
+    dish = said(turned("tool-room", "socket"), "dish")
+    assert "a height gauge on the cross slide reads 8.125 in at the point" in dish["dial zero"]
+    assert dish["measure"].startswith("mouth 1.409 in: across the face, and 0.062 in deep in the")
+    assert re.search(r"beyond the arm, [\d-]*\d+/\d+ = \d\.\d{3} in out of it", dish["bit"])
+
+
+def test_half_a_ball_is_measured_by_a_micrometer_in_tenths() -> None:
+    half = said(turned("metric-feed", "setup"), "half")  # of 1-1/2 in
+    assert "by a micrometer over nose and flat the half is then 0.7500 in high" in half["part off"]
+    bit = half["bit"]
+    found = re.match(r"([\d/-]+) = (\d\.\d{3}) in out of the arm", bit)
+    assert found and inches(found[1]) == pytest.approx(float(found[2]), abs=6e-4)
+    assert re.search(r"its nose kept at \d/\d+ in for", bit)
+
+
+def test_a_ball_is_asked_for_as_a_micrometer_reads_it() -> None:
+    # 1-3/16 in is 1.1875 exactly: by a 1.188 a micrometer is half a thousandth out; 3/8 is 0.375
+    exact = {30.1625: "1.1875 in", 9.525: "0.375 in", 46.0375: "1.8125 in", 25.4: "1.000 in"}
+    assert {mm: INCH.asked(mm) for mm in exact} == exact
+    assert INCH.asked(30.1625, 0.127) == "1.1875 in ±0.0050"
+
+
+def test_the_book_of_an_inch_shop_asks_for_readings_in_inches() -> None:
+    """What `new --readings` writes is in millimetres unless --inch is said."""
+    for job, ends in (("inch-lathe", " --inch"), ("bench-lathe", "")):
+        chapter = first_ball(Pages(planned(ROOT / "examples" / f"{job}.toml")))
+        under = [
+            line.words for one in chapter.blocks if isinstance(one, Step) for line in one.lines
+        ]
+        assert f"pommel new readings.toml --readings{ends}" in under
+    assert 'units = "in"' in readings_template(inch=True)
+
+
+def inches(text: str) -> float:
+    whole, _, part = text.rpartition("-") if "-" in text else ("0", "", text)
+    return float(int(whole) + Fraction(part))
+
+
+LEAST = (
+    "from the pivot axis to the post",
+    "the same, turned",
+    "boring bar that",
+    "middle of the post from the jaws",
+)
+MOST = ("middle of the post from the spindle", "boring bar between", "tailstock's", "cross slide's")
+
+
+@pytest.mark.parametrize("path", [EXAMPLE, *JOBS], ids=lambda path: path.stem)
+def test_what_post_and_slides_must_do_is_rounded_so_that_it_will_do(path: Path) -> None:
+    """A bar said to pass is no thicker than does, a travel no shorter than is needed."""
+    table = next(one for one in tables_of(path, "check") if one.name == "tool_post")
+    seen = 0
+    for row, shown in zip(table.rows, table.shown or (), strict=True):
+        told, needed = inches(shown[1]), row[1] / 25.4
+        assert abs(told - needed) < 1 / 64 + 1e-4
+        if row[0].startswith(LEAST):
+            assert told <= needed + 1e-4, row
+            seen += 1
+        elif row[0].startswith(MOST):
+            assert told >= needed - 1e-4, row
+            seen += 1
+        if "is wanted" in row[3]:
+            assert re.fullmatch(r"[\d/-]+ in or more is wanted", row[3])
+    assert seen == len(table.rows) - 1
