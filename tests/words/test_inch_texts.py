@@ -31,8 +31,8 @@ NO_SIZES = (
     r"^(tool bit|arm|rod|rod in its clamp|housing and shaft|shank on the tube|bare shank)  .*%",
     r"^(Together|At the nose|The least deflection|least deflection|deflection of the tip)\b",
     r"^[\w ]+?  +[\d./-]+  +[\d.]+  +[\d.]+  +[\d.]+  +0\.\d{5}$",
-    r"^(\w+_\w+)  .*(standard|rack|buy|to order).*[-+]0\.\d{5}",
-    r"\b(1 div = |one division|twice that, |in a turn|For every )",
+    r"^(\w+_\w+)  .*(standard|rack|buy|shop|to order).*[-+]0\.\d{5}",
+    r"\b(1 div = |one division|one turn of the feed screw|twice that, |in a turn|For every )",
 )
 
 
