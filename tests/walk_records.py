@@ -211,6 +211,7 @@ class Route:
                 "tool": with_,
                 "speed_rpm": rpm,
                 "measure": list(measure),
+                "caution": "in a collet" if with_.get("kind") == "end mill" else "",
                 "needs": [],
                 "makes": makes,
                 "prepares": prepares,

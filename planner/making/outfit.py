@@ -17,7 +17,7 @@ from parts.value import Value
 from planner.job.tables import Job
 from planner.making.aids import Aid
 from planner.making.records import SENT
-from planner.making.route import Operation, Route
+from planner.making.route import NOT_BARE, Operation, Route
 from planner.making.ways.screwed import GAUGE_NUT
 from planner.making.welding import fillers
 from planner.making.workshop import Workshop
@@ -77,6 +77,9 @@ SAID_TOOLS = {
     "put together": "hexagon keys and spanners for the screws bought",
 }
 """By words of a step, its holding or its place: what it wants besides its tool (common practice)."""
+
+NOT_BARE_IN = "collet, or a holder with a screw on the flat, for end mills in the lathe's spindle"
+"""What an end mill is held in where the lathe's own spindle drives it (common practice)."""
 
 HELD_IN = ("machine vice", "bench vice", "saw vice", "V-blocks")
 """What work is held in that no tool's name says."""
@@ -184,6 +187,8 @@ def _means(route: Route) -> Iterator[Item]:
         for word, name in SAID_TOOLS.items():
             if word in said and word not in by:
                 yield Item("tool", name, (op.setup,), "look", "")
+        if NOT_BARE in op.caution:
+            yield Item("tool", NOT_BARE_IN, (op.setup,), "look", "")
         held = route.setups[op.setup - 1].hold.by
         if held in HELD_IN:
             yield Item("tool", held, (op.setup,), "look", "")

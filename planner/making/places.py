@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterator
 
+from msgspec.structs import replace
+
 from parts import features as f
 from parts.features import Feature, Location
 from parts.part import Agreement, Joined, Member, Part
@@ -49,6 +51,8 @@ class Places:
             size = said(location.size)
             which = _element_word(feature, location)
             yield f"{which}{size} {location.along} from {location.datum}"
+            if (long := _short_of_the_end(feature, location, owner)) is not None:
+                yield f"{said(replace(location.size, nominal_mm=long))} long"
         for agreement in self._agreements(feature, owner):
             yield _agreement_words(agreement)
 
@@ -93,6 +97,15 @@ class Places:
         if isinstance(blank, Joined) and carrier in (member.name for member in blank.members):
             return None
         return next((one for one in self.part.features if one.name == carrier), None)
+
+
+def _short_of_the_end(feature: Feature, location: Location, owner: Member | None) -> float | None:
+    """How long a flat is along its piece that has an edge there and stops short of the end, mm."""
+    edge = location.element.startswith("x-") and location is not feature.locations[0]
+    if owner is None or not edge or not isinstance(feature, f.MilledFlat):
+        return None
+    low, high = feature.box.low[0], feature.box.high[0]
+    return high - low if low > 0.0 and high < owner.blank.length_mm else None
 
 
 def _element_word(feature: Feature, location: Location) -> str:

@@ -26,7 +26,7 @@ from planner.making.model import Measure, Missing, Op, SetUp, Stub, rpm_in_finge
 from planner.making.pieces import Pieces
 from planner.making.places import Places
 from planner.making.sequence import RULES, SENT, changes, ordered, waits
-from planner.making.workshop import Workshop
+from planner.making.workshop import ON_LATHE, Workshop
 
 HSS_WORK = ("drill", "counterbore", "ream", "mill", "tap")
 HSS_TOOLS = ("boring bar between centres", "facing cutter", "form tool")
@@ -35,6 +35,12 @@ HSS_TOOLS = ("boring bar between centres", "facing cutter", "form tool")
 
 KNURLED = 0.6
 """A round is knurled at no more of the speed it was turned at (parts/standard/speed_factors.csv)."""
+
+NOT_BARE = (
+    "The end mill in a collet, or in a holder with a screw on its flat, never bare in the chuck's jaws:"
+    " it creeps out and digs in"
+)
+"""A hard, smooth shank slips in hard jaws, and the helix draws it out (common practice)."""
 
 DIALLED = ("mill", "milling slide")
 """Machines on which a place is set by dials."""
@@ -252,6 +258,8 @@ def _operation(
         own.add(op.feature.name)
     metal = member.blank.material if member else members(part)[0].blank.material
     rpm, source, cautions = None, "", [op.caution] if op.caution else []
+    if op.tool.kind == "end mill" and setup.machine in ON_LATHE:
+        cautions.append(NOT_BARE)
     diameter = 0.0
     if op.speed:
         operation, diameter = op.speed

@@ -103,7 +103,7 @@ def operate(
         _made(do, name)
     measured(do, feature, makes)
     sizes_said(operation, feature, inch, faults)
-    place_said(operation, feature, inch, faults)
+    place_said(operation, feature, inch, faults, piece.metal.box)
     bored = any(isinstance(piece.features.get(o), f.Bore | f.ReamedHole) for o in piece.begun)
     there_said(operation, bored, faults)
     dials_said(operation, inch, faults)

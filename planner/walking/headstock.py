@@ -1,10 +1,11 @@
-"""What drives the tool while work stands in the tool post: a chuck in the spindle, or its centre.
+"""What drives the tool where the lathe's spindle turns it: a chuck, its centre, what an end mill is in.
 
 Imported by planner.walking.walk.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from planner.walking.faults import Faults
@@ -17,8 +18,27 @@ CHUCKED = ("drill", "centre drill", "long drill", "reamer", "countersink", "end 
 """Tools that a chuck in the spindle drives."""
 
 
+LATHE_SPINDLE = ("lathe", "milling slide")
+"""Machines whose spindle is the lathe's, which has a chuck on it."""
+
+NOT_BARE = re.compile(r"\bcollet\b|\bholder\b")
+"""What holds an end mill's hard shank so that the helix does not draw it out of the spindle (common
+practice: it creeps out of a three-jaw chuck)."""
+
+
 def headstock_ready(setup: Record, operations: Sequence[Record], faults: Faults) -> None:
-    """Between a tool in the chuck and a bar on the centres stands a step that changes the one."""
+    """Between a tool in the chuck and a bar on the centres stands a step that changes the one; and an
+    end mill is not said to be driven by nothing but the chuck."""
+    for operation in operations if setup.get("machine") in LATHE_SPINDLE else ():
+        bare = str((operation.get("tool") or {}).get("kind")) == "end mill"
+        if bare and not NOT_BARE.search(str(operation.get("caution"))):
+            faults.key = f"step {operation.get('number')}"
+            faults.refuse(
+                "route-words",
+                "an end mill in the lathe's spindle",
+                "it creeps out of the chuck's jaws and digs in",
+                "Say the collet or the holder it is in",
+            )
     if str((setup.get("hold") or {}).get("by")) != "tool post":
         return
     there = ""

@@ -308,11 +308,16 @@ def found_said(operation: Record, setup: Record, feature: f.Feature | None, faul
         )
 
 
-def place_said(operation: Record, feature: f.Feature | None, inch: bool, faults: Faults) -> None:
-    """What no shoulder marks says where along the work it lies: both its ends."""
+def place_said(
+    operation: Record, feature: f.Feature | None, inch: bool, faults: Faults, metal: Any
+) -> None:
+    """What no shoulder marks says where along the work it lies: both its ends. Of a flat that stops
+    within the work it is one end and how long it is; metal: the least and the most of the work, mm."""
+    scale, slack = (MM_PER_INCH, 0.014) if inch else (1.0, ROUNDED_MM)
+    if isinstance(feature, f.MilledFlat) and operation.get("place"):
+        _long_said(str(operation["place"]), feature, (scale, slack), metal, faults)
     if not isinstance(feature, f.Knurl):
         return
-    scale, slack = (MM_PER_INCH, 0.014) if inch else (1.0, ROUNDED_MM)
     along = "xyz".index(feature.axis.along[1])
     ends = [feature.axis.at(one)[along] for one in (feature.start_mm, feature.end_mm)]
     place = f"{operation.get('text') or ''} {operation.get('place') or ''}".strip()
@@ -324,6 +329,25 @@ def place_said(operation: Record, feature: f.Feature | None, inch: bool, faults:
             f"it lies from {faults.mm(min(ends))} to {faults.mm(max(ends))}",
             "Say where along the work it begins and ends",
         )
+
+
+def _long_said(
+    place: str, feature: f.MilledFlat, unit: tuple[float, float], metal: Any, faults: Faults
+) -> None:
+    """A flat that has an edge within the work and stops short of its end says how long it is."""
+    for location in feature.locations[1:]:
+        i = "xyz".find(location.element[:1])
+        low, high = feature.box.low[i], feature.box.high[i]
+        if i < 0 or low < metal[0][i] + unit[1] or high > metal[1][i] - unit[1]:
+            continue
+        long = [_value(one) * unit[0] for one in re.findall(rf"{SIZE} long", place)]
+        if not any(abs(one - (high - low)) <= unit[1] for one in long):
+            faults.refuse(
+                "route-words",
+                f'{feature.name}: "{place}"',
+                f"it ends within the work, {faults.mm(high - low)} on",
+                "Say how long it is",
+            )
 
 
 def _stands(size: float, known: set[float], near: float) -> bool:

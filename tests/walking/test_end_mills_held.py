@@ -1,0 +1,56 @@
+"""An end mill in the lathe's own spindle is in a collet or a holder, not bare in the chuck's jaws.
+
+Common practice: its hard shank slips in the jaws, and the helix draws it out into the work.
+"""
+
+from __future__ import annotations
+
+import pytest
+from making.shops import of
+from walk_asked import Told
+
+from planner.making.outfit import NOT_BARE_IN, outfit
+from planner.walking.headstock import headstock_ready
+from planner.walking.walk import walk
+
+SLIDE = {"shop.machines": {"milling slide": {}, "drill press": {}, "bandsaw": {}, "welder": {}}}
+
+
+@pytest.mark.parametrize(
+    ("machine", "kind", "caution", "refused"),
+    [
+        ("milling slide", "end mill", "", True),
+        ("milling slide", "end mill", "Goggles", True),
+        ("milling slide", "end mill", "In a collet", False),
+        ("lathe", "end mill", "", True),  # the work on the cross slide
+        ("lathe", "end mill", "In a holder with a screw on its flat", False),
+        ("milling slide", "slitting saw", "", False),  # it has its arbor
+        ("mill", "end mill", "", False),  # its spindle has no jaws
+    ],
+)
+def test_it_is_said_what_holds_it(machine: str, kind: str, caution: str, refused: bool) -> None:
+    told = Told()
+    one = {"number": 7, "tool": {"kind": kind}, "caution": caution}
+    headstock_ready({"machine": machine, "hold": {"by": "machine vice"}}, [one], told)
+    assert told.codes == ["route-words"] * refused
+
+
+def test_a_route_that_leaves_it_to_the_chuck_is_refused() -> None:
+    """What routes said before: nothing but the milling slide's vice, for the work."""
+    job, whole, route = of("bench-lathe", **SLIDE)
+    setups, steps = route.setup_records(), route.operation_records()
+    own = {s["number"] for s in setups if s["machine"] == "milling slide"}
+    milled = [o for o in steps if o["setup"] in own and o["tool"]["kind"] == "end mill"]
+    assert len(milled) > 5 and all("collet" in one["caution"] for one in milled)
+    assert NOT_BARE_IN in {item.name for item in outfit(route, job)}
+    assert list(walk(whole.parts, job, setups, steps, placed=whole.placed)) == []
+    milled[0]["caution"] = ""
+    (told,) = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert told.key == f"step {milled[0]['number']}"
+    assert (told.code, told.value) == ("route-words", "an end mill in the lathe's spindle")
+
+
+def test_on_a_mill_nothing_is_said_of_it() -> None:
+    job, _, route = of("bench-lathe")
+    assert any(one["tool"]["kind"] == "end mill" for one in route.operation_records())
+    assert NOT_BARE_IN not in {item.name for item in outfit(route, job)}
