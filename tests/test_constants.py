@@ -879,6 +879,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/mouths WIDER_MM": (2.0, PRACTICE),
     "planner/making/mouths PASSES_MM": (0.5, PRACTICE),
     "planner/making/mouths STEP_MM": (0.5, OWN + ": a bit is ground to it by hand"),
+    "planner/making/mouths DEEP_MM": (8.0, PRACTICE + ": bits of small boring bars are 2 to 8 mm"),
+    "planner/walking/mouths BEARS_MM": (1.0, OWN + ": what is faced there still, 0.5, and a light cut"),
     "planner/walking/mouths WALL_MM": ((0.5, 1.0, 1.5), OWN + ": where it is looked"),
     "planner/walking/mouths STEPS": (200, OWN + ": where it is looked"),
     "planner/walking/mouths ANGLES": (48, OWN + ": where it is looked"),
