@@ -334,6 +334,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/spotted HELD_MM": (0.05, PRACTICE + ": a clean face on another, clamped"),
     "planner/making/aids ROD_OUT_MM": (25.0, PRACTICE + ": the ring's thickness, and fingers"),
     "planner/making/ways/spotted SHANK_MM": (13.0, PRACTICE + ": chucks of 13 mm, 1/2 in"),
+    "planner/making/ways/blades STROKE_MM": (1.0, PRACTICE + ": soft jaws stand proud"),
     "planner/making/ways/slits PAST_EDGE_MM": (2.0, PRACTICE + ": a chip's room"),
     "planner/making/ways/spotted STANDS_OFF_MM": (10.0, PRACTICE + ": past a cutter of 16 mm's round"),
     "planner/walking/spotted BESIDE_MM": (0.3, OWN + ": less than is milled off the foot"),
