@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from math import hypot
 
 from parts import features as f
+from parts.frame import Box
 from parts.sizes import Sizes
 from parts.value import Value
 from planner.making.bodies import Body
@@ -25,6 +26,9 @@ PASSES_MM = 0.5
 
 STEP_MM = 0.5
 """Its edge is ground to so many whole millimetres, or 64ths of an inch."""
+
+DEEP_MM = 8.0
+"""A cutter and the light cut it takes are within so much of a mouth: no bit of a bar is thicker."""
 
 
 class Mouth(Value, frozen=True):
@@ -44,8 +48,11 @@ def far_mouth(
 ) -> Mouth:
     """The widest sweep that clears what runs on past the far mouth, and the tool post beside that.
 
-    own: what is bored. A post that holds the shank beside the pivot's nut stands beside the cutter; one
-    that holds it behind the nut is behind the cutter too.
+    own: what is bored. The nut bears all over what is swept, or it bears on the rim that is left
+    standing: where the shank is relieved for the nut the cutter turns in that relief too, and where
+    half millimetres would leave it narrower than the nut it is ground to the nut's own size. A post
+    that holds the shank beside the pivot's nut stands beside the cutter; one that holds it behind the
+    nut is behind the cutter too.
     """
     i, way = way_of(bore.axis.along)
     middle, end = bore.axis.at(bore.depth_mm / 2), own.end(i, way)
@@ -54,17 +61,39 @@ def far_mouth(
     rooms = []
     for body in bodies:
         if body is not own and below(way * end, way * body.end(i, way)):
-            off = [max(body.low(j) - middle[j], middle[j] - body.high(j), 0.0)
+            left = _past(body, i, (end, end + way * DEEP_MM))
+            off = [max(left.low[j] - middle[j], middle[j] - left.high[j], 0.0)
                    for j in range(3) if j != i]  # fmt: skip
             rooms.append((hypot(*off), body.name))
     if sizes.beside_nut:
         post = sizes.shank_inner_z_mm - (shop.job.tool_post.stands_out or 0.0)
         rooms.append((post, "tool post"))
     for room, name in rooms:
-        across = shop.job.series.down(2 * (room - PASSES_MM), STEP_MM)
+        free = 2 * (room - PASSES_MM)
+        across = shop.job.series.down(free, STEP_MM)
+        if below(across, sizes.nut_diameter_mm) and not below(free, sizes.nut_diameter_mm):
+            across = sizes.nut_diameter_mm
         if below(across, most):
             most, beside = across, name
     return Mouth(most, beside)
+
+
+def _past(body: Body, i: int, ends: tuple[float, float]) -> Box:
+    """What is left of a body between two ends along i: less what is cut off its sides there."""
+    low, high = list(body.box.low), list(body.box.high)
+    first, last = sorted(ends)
+    for void in body.voids:
+        if below(first, void.low[i]) or below(void.high[i], last):
+            continue
+        for j in range(3):
+            k = 3 - i - j
+            if j == i or below(low[k], void.low[k]) or below(void.high[k], high[k]):
+                continue
+            if not below(low[j], void.low[j]):
+                low[j] = min(max(low[j], void.high[j]), high[j])
+            elif not below(void.high[j], high[j]):
+                high[j] = max(min(high[j], void.low[j]), low[j])
+    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
 
 
 def cutter(across_mm: float, bar: Tool) -> Tool:

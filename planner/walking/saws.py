@@ -97,10 +97,43 @@ def _blades(do: Doing) -> None:
         )
 
 
+def _over_the_jaws(do: Doing) -> None:
+    """A hacksaw's blades stand out of the work on both sides, and its frame over it: jaws that close on
+    the faces which they come out of lie under the slit, and the side it begins from is up."""
+    held = do.held
+    if do.tool.get("kind") != "hacksaw" or not isinstance(held, Fixed) or held.up is None:
+        return
+    along, sign = held.up
+    for block in do.cut.regions:
+        if not isinstance(block, Block):
+            continue
+        there = _in_metal(do, block)
+        spans = [block.high[i] - block.low[i] for i in range(3)]
+        for across, (near, far), low, high in held.jaws:
+            if not len(there) or block.low[across] > near + 0.05 or block.high[across] < far - 0.05:
+                continue
+            deepest = there[:, along].min() if sign > 0 else there[:, along].max()
+            if (deepest < high - 0.02) if sign > 0 else (deepest > low + 0.02):
+                do.faults.refuse(
+                    "route-cut-in-grip",
+                    "the slit runs out of the faces that the jaws close on, below their tops",
+                    f"tops at {do.faults.mm(high if sign > 0 else low)}",
+                    "Grip the work under the slit, the side that the saw comes from up",
+                )
+            elif spans.index(min(spans)) == along:
+                do.faults.refuse(
+                    "route-tool-reach",
+                    "a slit that lies flat over the jaws",
+                    "a hacksaw goes down into the work",
+                    "Set the work so that the slit begins on top",
+                )
+
+
 def sawn_round(do: Doing, shop: Shop) -> None:
     """A slit by a saw that turns: takes what the disc takes, and tells what is in its way."""
     named = str(do.tool.get("kind")) + str(do.tool.get("name"))
     _blades(do)
+    _over_the_jaws(do)
     if do.machine not in TURNED or "slitting saw" not in named:
         return
     (block,) = do.cut.regions

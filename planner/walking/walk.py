@@ -25,6 +25,7 @@ from planner.walking.held import Held
 from planner.walking.jaws import scraped_free
 from planner.walking.joining import join, laid, spared, tacked, weld_left, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
+from planner.walking.mouths import all_trued
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
 from planner.walking.said import held_said, lacking_said, machine_said, sizes_said
@@ -235,6 +236,7 @@ class _Walk:
             return
         self._made_with(piece, operation, setup)
         self.spotting.look(piece, operation, setup, self.faults)
+        all_trued(piece, operation, self.spotting.frames, self.parts, self.faults)
         if kind == "assemble" and not self.together:
             self._put_together()
         spared(piece, operation, self.faults)

@@ -321,7 +321,15 @@ def test_without_a_saw_two_blades_where_its_depth_is_no_matter(job_with: JobWith
     Slits(work).make(slit((-1, 61), (-1, 1), (5, 21), held="between hardwood"))
     Slits(work).make(slit((-1, 61), (-1, 1), (5, 21)))
     assert [s.machine for s in work.setups] == ["bench", "bench"]
-    assert [s.hold.words for s in work.setups] == ["between hardwood", "bench vice"]
+    # 40 high, the slit down to 5 over its middle: 25 are under it, and the blades stay 1 over the jaws
+    under = "its +z side up, 24 mm gripped, the jaws' tops below the slit"
+    assert [s.hold.words for s in work.setups] == [
+        f"between hardwood; {under}",
+        f"bench vice; {under}",
+    ]
+    (grip,) = work.setups[0].hold.grips
+    assert (work.setups[0].hold.up, grip.surface, grip.other) == ("+z", "blank.-x", "blank.+x")
+    assert (grip.from_mm, grip.to_mm) == (-20.0, 4.0)
 
 
 def test_a_slit_on_the_cross_slide_lies_under_the_saw(job_with: JobWith) -> None:

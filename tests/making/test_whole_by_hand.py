@@ -18,7 +18,7 @@ from making.shops import of
 from parts import features as f
 from parts.blank import Joined, Member, Stock
 from parts.features import Stage
-from parts.frame import Axis, Frame
+from parts.frame import Axis, Box, Frame
 from parts.places import Datum
 from parts.standard.fits import Limits
 from parts.standard.sections import Section
@@ -39,7 +39,8 @@ def whole(job: Job, members: tuple[Member, ...], *features: f.Feature) -> Whole:
     part = SimpleNamespace(name="p", blank=Joined(members, ()), features=features, datums=datums,
                            agreements=(), trueness=())  # fmt: skip
     shop = Workshop(job)
-    sizes = SimpleNamespace(beside_nut=False, shank_inner_z_mm=50.0, spindle_over_seat_mm=20.0)
+    seat = {"spindle_over_seat_mm": 20.0, "nut_diameter_mm": 26.0}
+    sizes = SimpleNamespace(beside_nut=False, shank_inner_z_mm=50.0, **seat)
     behind = SimpleNamespace(sizes=sizes)  # the tool post far from every bar
     return Whole(Workpiece(cast(Any, part), None), cast(Any, behind), shop, Gauges(shop))
 
@@ -270,9 +271,39 @@ def test_a_cutter_sweeps_past_what_stands_beside_the_far_mouth(
     one = f.Bore(name="b", datum="A", axis=Axis((at, 0.0, 40.0), "+x"), depth_mm=60.0,
                  diameter=f.general(30.0), stage=Stage.IN_PLACE)  # fmt: skip
     bodies = whole(job, (*plate(), tube(at)), one).across.bodies
-    sizes = SimpleNamespace(beside_nut=inner is not None, shank_inner_z_mm=inner)
+    post = {"beside_nut": inner is not None, "shank_inner_z_mm": inner}
+    sizes = SimpleNamespace(**post, nut_diameter_mm=26.0)
     assert far_mouth(bodies, bodies[-1], one, cast(Any, sizes), Workshop(job)) == Mouth(
         across, beside
+    )
+
+
+@pytest.mark.parametrize(
+    ("relief", "nut", "across"),
+    [
+        # 0.6 deep beside the mouth at 60: 20.6 less 0.5, twice, in half millimetres; a nut of 40.1 has
+        # it ground to 40.1, for one of 40.3 there is no room; 3 deep all of the face and 1 mm over
+        ((59.0, 75.0, 0.6), 40.0, 40.0), ((59.0, 75.0, 0.6), 40.1, 40.1),
+        ((59.0, 75.0, 0.6), 40.3, 40.0), ((59.0, 75.0, 3.0), 40.0, 42.0),
+        # one that begins behind the mouth, or ends beside the cutter: the plate as it was
+        ((61.0, 75.0, 3.0), 40.0, 39.0), ((59.0, 64.0, 3.0), 40.0, 39.0),
+    ],
+)  # fmt: skip
+def test_a_cutter_turns_in_the_relief_that_the_nut_turns_in(
+    job_with: JobWith, relief: tuple[float, float, float], nut: float, across: float
+) -> None:
+    start, end, deep = relief
+    box = Box((start, -41.0, 10.0 - deep), (end, 41.0, 11.0))
+    plain = plate()[0]
+    cut = f.MilledFlat(name="nut relief", datum="R", box=box)
+    shank = Member(plain.name, plain.blank, plain.frame, (cut,))
+    one = f.Bore(name="b", datum="A", axis=Axis((0.0, 0.0, 40.0), "+x"), depth_mm=60.0,
+                 diameter=f.general(30.0), stage=Stage.IN_PLACE)  # fmt: skip
+    job = job_with(**CHUCK)
+    bodies = whole(job, (shank, tube()), one).across.bodies
+    sizes = cast(Any, SimpleNamespace(beside_nut=False, nut_diameter_mm=nut))
+    assert far_mouth(bodies, bodies[-1], one, sizes, Workshop(job)).across_mm == pytest.approx(
+        across
     )
 
 

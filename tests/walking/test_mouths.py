@@ -52,6 +52,29 @@ def test_one_as_wide_as_the_tube_strikes_the_shank_at_the_far_mouth(name: str) -
     assert one.remedy == "Grind one for this mouth that turns clear of it"
 
 
+def test_the_pivots_nut_bears_on_nothing_but_what_was_trued() -> None:
+    """As it was: where the shank is relieved for a wide nut, the cutter was kept clear of the shank as
+    it is beside the relief, and the light cut left a rim standing, on which the nut came to bear."""
+    sizes = {"attachment.sizes": {"nut_diameter": 32}, "tool_post.holding": "behind the nut"}
+    job, whole, route = of("bench-lathe", **sizes)
+    steps = copy.deepcopy(route.operation_records())
+    _, far = (one for one in steps if one["tool"]["kind"] == "facing cutter")
+    beside = whole.sizes.shank_inner_z_mm
+    assert 2 * beside < 32 <= far["tool"]["diameter_mm"] < whole.sizes.tube_stock.width_mm
+
+    def found(parts: Any) -> list[str]:
+        every = walk(parts, job, route.setup_records(), steps, placed=whole.placed)
+        return [one.limit for one in every if one.code == "route-tool-reach"]
+
+    assert found(whole.parts) == []
+    far["tool"]["diameter_mm"] = 29.5  # 2 x (14.9 - 0.1): as the shank left room
+    far["text"] = far["text"].replace("Ø32.5", "Ø29.5")
+    assert found(whole.parts) == [
+        "the pivot-nut bears 32 mm wide there, on the rim it leaves standing"
+    ]
+    assert found([one for one in whole.parts if one.name != "pivot-nut"]) == []
+
+
 def test_how_long_it_is_is_said() -> None:
     steps, _, far = cutters("bench-lathe")
     del far["tool"]["diameter_mm"]

@@ -19,11 +19,11 @@ from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.bodies import Body
 from planner.making.callouts import callout
-from planner.making.model import Align, Grip, Hold, Line, Measure, Op, Tool
+from planner.making.model import Align, Grip, Hold, Line, Op, Tool
 from planner.making.near import against, below, face_of, middle, way_of, with_face
 from planner.making.ways.asked import open_sides, wide
 from planner.making.ways.beside import STRAPPED, strapped
-from planner.making.ways.blades import by_blades
+from planner.making.ways.blades import SLIT_CAUTION, by_hand
 from planner.making.ways.saws import OVER_MM, PAST_MM, WANDERS_MM, Saw, saws, to_buy_mm
 from planner.making.ways.slitted import slit_measures
 from planner.making.ways.touched import DIALLED, by_side
@@ -56,8 +56,6 @@ BY_SLIDES = {
     "cross slide": "the depth by the slide's own dial, the cross slide for the feed",
 }
 """What moves on a milling slide, the saw in the spindle, by what feeds: the carriage is locked."""
-
-SLIT_CAUTION = "Clamp well; slow; goggles; nothing is squeezed into the slit to hold it open"
 
 
 class Way(Value, frozen=True):
@@ -114,7 +112,7 @@ class Slits:
         measures = slit_measures(self.work, feature, depth)
         held = next(self._holds(feature, way), None) if owned or depth else None
         if held is None and not depth:
-            self._by_hand(feature, measures)
+            by_hand(self.work, feature, way, measures)
             return
         sent = held is None
         held = held or self._sent(feature, way)
@@ -148,25 +146,6 @@ class Slits:
     def _travel(self, way: Way, saw: Saw) -> float:
         """How far the work is fed past a saw."""
         return self.shop.job.series.up(saw.travel_mm(way.own.size(way.long), way.deep_mm), 1.0)
-
-    def _by_hand(self, feature: f.Slit, measures: tuple[Measure, ...]) -> None:
-        hold = replace(self.work.bench(), words=feature.held or "bench vice")
-        blades, saw = by_blades(feature.width.nominal_mm)
-        self.work.new("bench", hold).add(
-            Op(
-                "slit",
-                f"saw the {feature.name}: {callout(feature, self.numbers)}, {blades}, by short strokes"
-                " from both ends in turn",
-                saw,
-                feature,
-                True,
-                cuts.slot(feature.box, open_sides(self.work, feature)),
-                minutes=20.0,
-                measures=measures,
-                note=feature.note,
-                caution=SLIT_CAUTION,
-            )
-        )
 
     def _tool(self, held: Held, broad_mm: float, owned: bool, sent: bool) -> Tool:
         """The saw with its arbor; noted as lacking where the shop has not that one."""
