@@ -237,7 +237,7 @@ def test_notes_are_as_high_as_the_other_words_where_the_room_allows(
         }  # fmt: skip
         assert len(found) <= 1 and found <= {2.5, 3.5}, one.subject.name
         heights += found
-    assert heights.count(3.5) >= 14 and len(heights) == 18
+    assert heights.count(3.5) >= 13 and len(heights) == 18
 
 
 # ---- by hand ----

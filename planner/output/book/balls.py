@@ -58,8 +58,8 @@ def knob(of: Pages) -> Iterator[Chapter]:
             *setup,
             _sense(plan, of),
             *(block for table in cuts for block in table),
-            picture(dials_svg(plan, of.plan.sizing, of.job), f"Dial at each reading, {name}"),
             *measuring,
+            picture(dials_svg(plan, of.plan.sizing, of.job), f"Dial at each reading, {name}"),
         ),
         FIRST,
     )
