@@ -226,7 +226,8 @@ def rotating_body(s: Sizes) -> Part:
             diameter=s.series.shaft(s.pivot_diameter_mm, SLIDING),
             roughness_um=0.8,
             note=s.series.words(
-                f"turned to the bore as it came out, at most {{{PIVOT_PLAY_MM:g} mm}} less; oiled"
+                f"turned to the bore as it came out, at most {{{PIVOT_PLAY_MM:g} mm}} less: that goes"
+                " before its limits; oiled"
             ),
         ),
         TurnedDiameter(

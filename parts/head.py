@@ -38,7 +38,6 @@ TOOL_PLAY_MM = 0.1
 NOTCH_RADIUS_MM = 3.0
 """Inner corner of the arm's outline: what a file, a hole saw or a plasma cut leaves."""
 
-
 PLUG_LEG_MM = 2.0
 """Leg of the rod's weld, in the chamfer of its hole."""
 
@@ -268,7 +267,8 @@ def sliding_head(s: Sizes) -> Part:
                 diameter=s.series.shaft(s.rod_diameter_mm, SLIDING),
                 roughness_um=0.8,
                 note=s.series.words(
-                    f"turned to the body's bore as it came out, at most {{{ROD_PLAY_MM:g} mm}} less"
+                    f"turned to the body's bore as it came out, at most {{{ROD_PLAY_MM:g} mm}} less:"
+                    " that goes before its limits"
                 ),
             ),
         ),
