@@ -330,6 +330,31 @@ def test_the_hole_for_a_bar_between_centres(
     assert bars.room_for_a_bar(kind, plain, 10.0, shop, bars.Passing(60.0)) == 10.0
 
 
+@pytest.mark.parametrize(
+    ("kind", "size_in", "work_in", "wide_in"),
+    [
+        # 1 mm is left to a bar between centres: 0.4606, 0.5856 and 0.7106 in; 2 mm to the shop's own:
+        # 0.5463 in. Fractional drills go by 64ths to 1 in, letters end at Z, 0.413 (ASME B94.11M, from
+        # memory)
+        (bars.BETWEEN_CENTRES, 1 / 2, 2.0, 29 / 64), (bars.BETWEEN_CENTRES, 5 / 8, 2.5, 37 / 64),
+        (bars.BETWEEN_CENTRES, 3 / 4, 3.0, 45 / 64), (bars.IN_THE_REST, 5 / 8, 2.0, 17 / 32),
+        # past the drills that are sold it is said as it is: a bore of 1-1/4, left 1 mm
+        (bars.BETWEEN_CENTRES, 1.25, 5.0, 1.25 - 1 / 25.4),
+    ],
+)  # fmt: skip
+def test_the_hole_for_a_bar_is_drilled_by_an_inch_shops_drill(
+    job_with: JobWith, kind: bars.BarKind, size_in: float, work_in: float, wide_in: float
+) -> None:
+    shop = Workshop(job_with("inch-lathe"))
+    work = work_in * 25.4
+    found = bars.room_for_a_bar(
+        kind, bore(size_in * 25.4, work), 0.375 * 25.4, shop, bars.Passing(work)
+    )
+    assert found / 25.4 == pytest.approx(wide_in, abs=1e-5)
+    if wide_in < 1.0:
+        assert "mm" not in shop.drill_to_buy(found).name
+
+
 @pytest.mark.parametrize("example", ["bench-lathe", "inch-lathe"])
 def test_a_bar_that_is_made_for_its_hole_is_stiff_and_takes_its_carrier(
     job_with: JobWith, example: str

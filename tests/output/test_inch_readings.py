@@ -5,6 +5,7 @@ caliper in thousandths, a micrometer in tenths (common practice), a rule in 64th
 from __future__ import annotations
 
 import re
+import tomllib
 from fractions import Fraction
 from pathlib import Path
 
@@ -104,3 +105,19 @@ def test_what_post_and_slides_must_do_is_rounded_so_that_it_will_do(path: Path) 
         if "is wanted" in row[3]:
             assert re.fullmatch(r"[\d/-]+ in or more is wanted", row[3])
     assert seen == len(table.rows) - 1
+
+
+@pytest.mark.parametrize("path", [EXAMPLE, *JOBS], ids=lambda path: path.stem)
+def test_a_table_for_programs_has_the_inches_of_the_job(path: Path) -> None:
+    """2-3/16 is 2.1875 (an inch is 25.4 mm, ISO 31), not the 2.1874 of its hundredths of a mm."""
+    job = tomllib.loads(path.read_text(encoding="utf-8"))
+    had = inches(str(job["lathe"]["spindle_over_cross_slide"]))
+    reach = next(one for one in tables_of(path, "sizes") if one.name == "reach")
+    rows = {row[0]: row[1] for row in reach.rows}
+    assert round(rows["had over the cross slide"] / 25.4, 4) == pytest.approx(had, abs=1e-9)
+    tables = {one.name: one for one in tables_of(path, "check")}
+    beside = {row[0]: row[-1] for row in tables["clearance"].rows}
+    gaps = {row[0]: row[2] for row in tables["gaps"].rows if row[1] == "blank"}
+    assert gaps
+    for ball, gap in gaps.items():  # the same distance in two tables
+        assert round(beside[ball] / 25.4, 4) == round(gap / 25.4, 4), ball

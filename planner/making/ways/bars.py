@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from parts import features as f
 from parts.sizes import Sizes
-from parts.standard.drills import drill_at_least
+from parts.standard.drills import drill_at_least, drill_at_most, drills
 from parts.standard.holding import holding_limit
 from parts.standard.series import Series
 from parts.value import Value
@@ -177,8 +177,8 @@ def room_for_a_bar(
 ) -> float:
     """What a hole is drilled to, wider where no bar that goes into ``hole_mm`` is stiff enough, mm.
 
-    work: what passes along a bar between centres. No wider than leaves the bar
-    its cut.
+    work: what passes along a bar between centres. No wider than leaves the bar its cut, and then by a
+    drill that is sold in the shop's own system.
     """
     limit, series = holding_limit("tool", kind.limit), shop.job.series
     if kind.made:
@@ -192,4 +192,8 @@ def room_for_a_bar(
         enough = not below(hole_mm, least / kind.part)
         wider = drill_at_least(least / kind.part, shop.inch).diameter_mm
     most = one.diameter.nominal_mm - kind.left_mm if isinstance(one, f.Bore | f.ReamedHole) else 0.0
-    return hole_mm if enough else max(hole_mm, min(wider, most))
+    if enough or not below(hole_mm, min(wider, most)):
+        return hole_mm
+    if below(most, wider) and not below(drills(shop.inch)[-1].diameter_mm, most):
+        return max(hole_mm, drill_at_most(most, shop.inch).diameter_mm)
+    return min(wider, most)

@@ -49,10 +49,10 @@ def _clearance(balls: tuple[BallClearance, ...], numbers: Numbers) -> Table:
                 round(b.start_deg, 2),
                 round(b.end_deg, 2),
                 b.end_limit,
-                round(b.stick_out_mm, 2),
-                round(b.relief_mm, 2),
-                round(b.cross_slide_mm, 2),
-                round(b.beside_mm, 2),
+                round(b.stick_out_mm, 3),
+                round(b.relief_mm, 3),
+                round(b.cross_slide_mm, 3),
+                round(b.beside_mm, 3),
             )
         )
         shown.append(

@@ -115,6 +115,6 @@ def _reach_table(sizing: Sizing, attachment: Attachment, job: Job, numbers: Numb
         "reach",
         "What the swing needs",
         columns(("what", "what"), ("length_mm", numbers.unit), ("where", "where")),
-        tuple((what, round(mm, 2), where) for what, mm, where in entries),
+        tuple((what, round(mm, 3), where) for what, mm, where in entries),
         tuple((what, numbers.plain.clearance(mm), where) for what, mm, where in entries),
     )
