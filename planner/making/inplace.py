@@ -169,7 +169,8 @@ class InPlace:
         work = bars.on_a_long_centre(bars.BETWEEN_CENTRES, one, before, self.shop, work)
         setup.hold = self._on_centre(setup.hold, work)
         stout = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, before, self.shop, work)
-        if not tube and (pilot := made.pilot_mm(min(before, stout), 0.0, abs(span[1] - first))):
+        solid, deep = holes.SOLID_MM, abs(span[1] - first)
+        if not tube and (pilot := made.pilot_mm(min(before, stout), 0.0, deep, solid)):
             setup.add(made.drill(one, pilot, (first, span[1]), False))
         if not tube and below(before, stout):  # the largest drill leads the one that is borrowed
             setup.add(made.drill(one, before, (first, span[1]), False))
@@ -342,7 +343,7 @@ class InPlace:
             pilot = drill_at_least(stout, self.shop.inch)
         leads = pilot and PILOTED_MM < first > pilot.diameter_mm + PILOT_UNDER_MM
         sizes = [pilot.diameter_mm, first] if pilot and leads else [first]
-        thin = made.pilot_mm(sizes[0], 0.0, one.depth_mm)
+        thin = made.pilot_mm(sizes[0], 0.0, one.depth_mm, holes.SOLID_MM)
         setup.add(*(made.drill(one, x, span, False) for x in (thin, *sizes) if x))
         if below(first, want):
             op = made.bored(one, first, want, span, False, 0.2)

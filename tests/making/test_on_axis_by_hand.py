@@ -293,6 +293,18 @@ def test_a_thick_drill_follows_a_thinner_one_bought_where_the_shops_do_not_reach
     assert found == (None if pilot is None else pytest.approx(pilot, abs=0.26))
 
 
+@pytest.mark.parametrize(("want", "most", "pilot"), [(1.0, 0.512, 1 / 2), (0.75, 0.512, 7 / 16)])
+def test_a_drill_that_leads_a_thick_one_goes_into_the_solid_itself(
+    job_with: JobWith, want: float, most: float, pilot: float
+) -> None:
+    # common practice: half an inch at most into what the tool post holds; six tenths of 1 in are more,
+    # and the shop has one of 9/16
+    shop = Workshop(job_with("inch-lathe", **{"shop.drills": ["9/16", "5/8", "3/4", "1"]}))
+    made = holes.Holes(shop, Gauges(shop), "p", Line("+x", ORIGIN))
+    found = made.pilot_mm(want * 25.4, 0.0, 3.0 * 25.4, most * 25.4)
+    assert found == pytest.approx(pilot * 25.4)
+
+
 @pytest.mark.parametrize(
     ("size", "deep", "hole", "wide"),
     [

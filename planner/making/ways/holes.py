@@ -134,17 +134,18 @@ class Holes:
             note=note,
         )
 
-    def pilot_mm(self, want_mm: float, before_mm: float, deep_mm: float) -> float | None:
-        """The drill that a thick one follows into the solid, or into no more of a hole; or None.
-
-        As thick as so deep a hole asks of it too; bought where it cannot be done without.
-        """
+    def pilot_mm(
+        self, want_mm: float, before_mm: float, deep_mm: float, most_mm: float = MOST_SOLID_MM
+    ) -> float | None:
+        """The drill that a thick one follows into the solid, or into no more of a hole, or None; as
+        thick as so deep a hole asks, else at most what the solid takes; bought where it is a must."""
         least = deep_mm / holding_limit("tool", "drill")
         if want_mm <= SOLID_MM or before_mm >= WEB * want_mm:
             return None
-        tried = [self.shop.drill(max(PILOT * want_mm, least + 0.5))]
+        led = min(PILOT * want_mm, most_mm)
+        tried = [self.shop.drill(max(led, least + 0.5))]
         if want_mm > MOST_SOLID_MM:
-            tried.append(drill_at_most(PILOT * want_mm, self.shop.inch))
+            tried.append(drill_at_most(led, self.shop.inch))
         sizes = (one.diameter_mm for one in tried if one)
         return next((one for one in sizes if least <= one < want_mm), None)
 
