@@ -75,6 +75,11 @@ CENTRE_MOUTH_MM = 4.0
 """Across the mouth of a centre hole (from memory: a centre drill of 1.6 to 2 mm)."""
 
 
+def centre_mouth_mm(job: Job) -> float:
+    """The same, mm, 3.9 to 4; in an inch job the 64th of an inch within it, 5/32."""
+    return job.series.down(CENTRE_MOUTH_MM)
+
+
 class _Front(Value, frozen=True):
     """The roughing in front of the groove's end, and what swings over it."""
 
@@ -360,7 +365,7 @@ def _ring_mm(ball: BallWork, clear: BallClearance, swinging: Swinging, s: Head, 
     if bore and _drilled_late(ball, clear, swinging, s, job):
         return 0.0
     if not bore and job.turning.tailstock_centre:
-        bore = CENTRE_MOUTH_MM
+        bore = centre_mouth_mm(job)
     off = min(bore / 2 + RING_MM, (bore / 2 + ball.radius_mm) / 2) if bore else 0.0
     return whole_up(off, job.lathe.cross_slide_division or 0.0)
 

@@ -121,3 +121,15 @@ def test_a_table_for_programs_has_the_inches_of_the_job(path: Path) -> None:
     assert gaps
     for ball, gap in gaps.items():  # the same distance in two tables
         assert round(beside[ball] / 25.4, 4) == round(gap / 25.4, 4), ball
+
+
+def test_a_centre_hole_in_the_nose_is_as_wide_as_a_rule_reads(tmp_path: Path) -> None:
+    """An inch shop's rule reads 64ths: 5/32 is the largest within 4 mm, 0.1575 in (common practice)."""
+    path = tmp_path / "centred.toml"
+    text = EXAMPLE.read_text(encoding="utf-8")
+    ball = '[[ball]]\nname = "knob"\ndiameter = "1-1/2"\nstem_diameter = "5/8"\n'
+    centre = '[turning]\ntailstock_centre = { diameter = "1/2", point_length = "7/16" }\n'
+    path.write_text(f"{text}\n{ball}\n{centre}", encoding="utf-8")
+    table = next(one for one in tables_of(path, "turn") if one.name == "setup")
+    rows = [row for row in table.rows if row[2] == "centre up" and row[0] == "knob"]
+    assert len(rows) == 1 and "no more than 5/32 in across its mouth" in rows[0][4]

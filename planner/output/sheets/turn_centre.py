@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from planner.job.tables import Job
 from planner.output.sheets.turn_rows import Row, row
-from planner.turning.ball import CENTRE_MOUTH_MM
+from planner.turning.ball import centre_mouth_mm
 from planner.turning.model import BallPlan
 
 OVERLAP_DEG = 5.0
@@ -15,13 +15,13 @@ OVERLAP_DEG = 5.0
 
 def centre_up(plan: BallPlan, job: Job) -> Iterator[Row]:
     """The centre in the faced end, before roughing."""
-    mm = job.numbers.size
+    mouth = job.numbers.size(centre_mouth_mm(job))
     if plan.hole:
         how = "in the mouth of the hole, its edge chamfered to the centre's angle"
     else:
         how = (
-            f"in a centre hole drilled in the faced end, no more than {mm(CENTRE_MOUTH_MM)} across its"
-            " mouth: it stays in the ball's nose"
+            f"in a centre hole drilled in the faced end, no more than {mouth} across its mouth: it"
+            " stays in the ball's nose"
         )
     yield row("centre up", "for roughing", how, "Spindle stopped; greased, its quill clamped.")
 
