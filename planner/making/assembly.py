@@ -58,7 +58,7 @@ def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[Set
     setup = SetUp(on, Stage.LAST, "bench", Hold("hand", "on the bench, then on the lathe"),
                   with_parts=others, after_parts=others)  # fmt: skip
     clean = Op("assemble", "wash every part, blow out holes and slits, oil the bearing surfaces",
-               Tool("brush", "brush, paraffin, oil can"), minutes=15.0,
+               Tool("brush", f"brush, {shop.lamp_oil}, oil can"), minutes=15.0,
                caution="Goggles with compressed air, never toward the skin")  # fmt: skip
     setup.together = True
     setup.add(clean)

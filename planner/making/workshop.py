@@ -206,13 +206,18 @@ class Workshop:
             return Speed(rpm, given, says, slow)
         return Speed(rpm, given, says)
 
+    @property
+    def lamp_oil(self) -> str:
+        """Lamp oil by the name its country has for it: paraffin is a wax to an inch machinist."""
+        return "kerosene" if self.inch else "paraffin"
+
     def fluid(self, material_name: str, kind: str) -> str:
-        """What is put on the cut: of a tap, die or reamer oil; brass dry; aluminium paraffin."""
+        """What is put on the cut: of a tap, die or reamer oil; brass dry; aluminium lamp oil."""
         group = material(material_name).group
         if group == "brass":
             return "dry"
         if group == "aluminium":
-            return "paraffin"
+            return self.lamp_oil
         if kind in ("tap", "thread", "ream"):
             return "cutting oil"
         return "soluble oil or cutting oil" if group in WATERY else "cutting oil"

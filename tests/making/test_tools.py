@@ -14,7 +14,7 @@ from collections.abc import Callable
 from math import pi
 
 import pytest
-from jobs import changed
+from jobs import ROOT, changed, planned
 
 from parts.standard.cutting_data import cutting_data
 from parts.standard.fits import Limits
@@ -168,6 +168,16 @@ def test_a_plate_of_speeds_that_is_not_known_is_said_in_two_figures(job_with: Jo
 )  # fmt: skip
 def test_what_is_put_on_the_cut(job_with: JobWith, metal: str, kind: str, fluid: str) -> None:
     assert Workshop(job_with()).fluid(metal, kind) == fluid
+
+
+def test_an_inch_shop_cuts_aluminium_with_kerosene_and_washes_with_it(job_with: JobWith) -> None:
+    # what is paraffin in Britain is kerosene in the States, where paraffin is a wax (common knowledge)
+    shop = Workshop(job_with("inch-lathe"))
+    assert shop.fluid("6061-T6", "drill") == shop.fluid("6061-T6", "tap") == "kerosene"
+    assert shop.fluid("C360", "turn") == "dry" and shop.fluid("1018", "tap") == "cutting oil"
+    plan = planned(ROOT / "examples" / "inch-lathe.toml")
+    words = " ".join(op.tool.name for setup in plan.route.setups for op in setup.ops if op.tool)
+    assert "brush, kerosene, oil can" in words and "paraffin" not in words
 
 
 def test_a_way_of_working_holds_its_band(job_with: JobWith) -> None:
