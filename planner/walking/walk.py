@@ -369,12 +369,8 @@ class _Walk:
             if whole is None:
                 self.faults.refuse("route-left-out", part.name, "is never put together", "Make it")
             elif not finished_sizes(whole):
-                self.faults.refuse(
-                    "route-not-made",
-                    part.name,
-                    "some of it is left where it is to be cut",
-                    "Cut it to size",
-                )
+                left = "some of it is left where it is to be cut"
+                self.faults.refuse("route-not-made", part.name, left, "Cut it to size")
 
 
 def _burred(whole: Piece) -> bool:
