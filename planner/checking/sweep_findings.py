@@ -110,7 +110,7 @@ class SweepFindings:
         yield self._told(
             "centre",
             "turning.tailstock_centre",
-            f"the tailstock centre, {self.clear(centre.diameter)} thick, holds the head back past"
+            f"the tailstock centre, {self.mm(centre.diameter)} thick, holds the head back past"
             " the equator",
             "the sweep must begin before it",
             "Use a slimmer centre, or none for this ball",

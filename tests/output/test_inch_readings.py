@@ -11,8 +11,10 @@ from pathlib import Path
 
 import pytest
 from jobs import ROOT, planned
+from msgspec.structs import replace
 
 from planner.book.model import Step
+from planner.checking.sweep_findings import clearance_findings
 from planner.job.template import readings_template
 from planner.output.book.lathe import first_ball
 from planner.output.book.pages import Pages
@@ -133,3 +135,15 @@ def test_a_centre_hole_in_the_nose_is_as_wide_as_a_rule_reads(tmp_path: Path) ->
     table = next(one for one in tables_of(path, "turn") if one.name == "setup")
     rows = [row for row in table.rows if row[2] == "centre up" and row[0] == "knob"]
     assert len(rows) == 1 and "no more than 5/32 in across its mouth" in rows[0][4]
+
+
+def test_a_centre_is_named_by_the_size_that_it_was_bought_by(tmp_path: Path) -> None:
+    """Bars and centres are called by fractions, 3/4, not 0.750 (common practice)."""
+    path = tmp_path / "thick.toml"
+    centre = '[turning]\ntailstock_centre = { diameter = "3/4", point_length = "11/16" }\n'
+    path.write_text(f"{EXAMPLE.read_text(encoding='utf-8')}\n{centre}", encoding="utf-8")
+    job = planned(path).job
+    small = replace(planned(path).clearances[1], start_deg=90.0)
+    sizes = planned(path).sizing.sizes
+    told = [one for one in clearance_findings([small], sizes, job, "j") if one.code == "centre"]
+    assert [" 3/4 in thick," in one.text for one in told] == [True]
