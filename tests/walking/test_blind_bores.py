@@ -15,7 +15,7 @@ from walking.shop_files import planned, walked
 
 Data = dict[str, Any]
 
-SHOPS = ("tool-room", "farm-shed", "model-engineer", "cellar", "boat-yard")
+SHOPS = ("tool-room", "boat-yard")
 
 
 def _bore(shop: str) -> tuple[list[Data], list[Data], list[Data]]:

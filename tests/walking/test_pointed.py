@@ -16,7 +16,7 @@ from walking.shop_files import planned, walked
 from parts.part import every_feature
 
 Data = dict[str, Any]
-SHOPS = ("watch-bench", "cellar", "school-row", "boat-yard", "garage-inch", "job-shop-inch")
+SHOPS = ("watch-bench", "job-shop-inch")
 
 
 def _of_bore(steps: list[Data]) -> list[Data]:

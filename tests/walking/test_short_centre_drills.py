@@ -14,7 +14,7 @@ from walking.shop_files import planned, walked
 FARTHEST_OUT_MM = 30.0
 
 
-@pytest.mark.parametrize("shop", ["cellar", "watch-bench", "model-engineer"])
+@pytest.mark.parametrize("shop", ["cellar", "model-engineer"])
 def test_a_spot_deep_beside_the_root_wants_a_long_centre_drill(shop: str) -> None:
     """As it was: a short one, taken for as long as a drill."""
     route = planned(shop).route
@@ -31,7 +31,7 @@ def test_a_spot_deep_beside_the_root_wants_a_long_centre_drill(shop: str) -> Non
         assert (("route-tool-reach", key) in [(o.code, o.key) for o in told]) == refused
 
 
-@pytest.mark.parametrize("shop", ["boat-yard", "school-row"])
+@pytest.mark.parametrize("shop", ["school-row"])
 def test_where_the_chuck_comes_down_the_usual_one_is_taken(shop: str) -> None:
     """Nothing stands beside nearer than the chuck is wide: no tool is to be bought."""
     steps = planned(shop).route.operation_records()

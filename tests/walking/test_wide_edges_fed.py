@@ -26,7 +26,7 @@ def _stress_MPa(
     return force * arm / (pi * bit_mm**3 / 32)
 
 
-@pytest.mark.parametrize("shop", ["watch-bench", "cellar", "school-row", "farm-shed"])
+@pytest.mark.parametrize("shop", ["watch-bench", "farm-shed"])
 def test_a_facing_cutter_fed_as_a_pointed_tool_is_refused(shop: str) -> None:
     """As it was: 0.1 a turn, what a tool's point takes."""
     route = planned(shop).route
