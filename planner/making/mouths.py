@@ -69,10 +69,11 @@ def far_mouth(
         post = sizes.shank_inner_z_mm - (shop.job.tool_post.stands_out or 0.0)
         rooms.append((post, "tool post"))
     for room, name in rooms:
-        free = 2 * (room - PASSES_MM)
-        across = shop.job.series.down(free, STEP_MM)
-        if below(across, sizes.nut_diameter_mm) and not below(free, sizes.nut_diameter_mm):
-            across = sizes.nut_diameter_mm
+        across = shop.job.series.down(2 * (room - PASSES_MM), STEP_MM)
+        if below(across, sizes.nut_diameter_mm) and below(
+            sizes.nut_diameter_mm, 2 * room - PASSES_MM
+        ):
+            across = sizes.nut_diameter_mm  # where the nut turns free, so does what is as wide
         if below(across, most):
             most, beside = across, name
     return Mouth(most, beside)

@@ -281,10 +281,12 @@ def test_a_cutter_sweeps_past_what_stands_beside_the_far_mouth(
 @pytest.mark.parametrize(
     ("relief", "nut", "across"),
     [
-        # 0.6 deep beside the mouth at 60: 20.6 less 0.5, twice, in half millimetres; a nut of 40.1 has
-        # it ground to 40.1, for one of 40.3 there is no room; 3 deep all of the face and 1 mm over
+        # 0.6 deep beside the mouth at 60: 20.6 less 0.5, twice, in half millimetres; for a nut of 40.1,
+        # or 40.3, that turns free there it is ground as wide, for one of 40.8, 0.2 off, it is not; 3
+        # deep all of the face and 1 mm over
         ((59.0, 75.0, 0.6), 40.0, 40.0), ((59.0, 75.0, 0.6), 40.1, 40.1),
-        ((59.0, 75.0, 0.6), 40.3, 40.0), ((59.0, 75.0, 3.0), 40.0, 42.0),
+        ((59.0, 75.0, 0.6), 40.3, 40.3), ((59.0, 75.0, 0.6), 40.8, 40.0),
+        ((59.0, 75.0, 3.0), 40.0, 42.0),
         # one that begins behind the mouth, or ends beside the cutter: the plate as it was
         ((61.0, 75.0, 3.0), 40.0, 39.0), ((59.0, 64.0, 3.0), 40.0, 39.0),
     ],
