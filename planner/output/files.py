@@ -287,8 +287,7 @@ def book_files(_topic: Topic, plan: Plan) -> Iterator[File]:
         path.write_bytes(book_pdf(plan.book, path.parent))
 
     if has_pdf():
-        what = "the build book, to print and build by: stock to first ball"
-        yield File(BOOK, what, bound, beside=True)
+        yield File(BOOK, "the build book, to print and build by: stock to first ball", bound)
 
 
 def book_made_of(plan: Plan) -> Any:

@@ -134,16 +134,11 @@ FOLDERS = (
 
 
 class File(NamedTuple):
-    """One file of the package: its path in it, what it is, and its text or what writes it there.
-
-    beside: a package writes it in a thread of its own while it writes those behind it: nothing of
-    theirs is read, and no kernel is asked.
-    """
+    """One file of the package: its path in it, what it is, and its text or what writes it there."""
 
     path: str
     what: str
     content: str | Callable[[Path], None]
-    beside: bool = False
 
     def write(self, package: Path) -> None:
         """Write it into the package's folder. Raises OSError."""

@@ -320,14 +320,6 @@ TOPICS: tuple[Topic, ...] = (
         files=files.drawing_files,
     ),
     Topic(
-        name="book",
-        summary="The build book: everything to build by, in the order of the work, to print.",
-        first=BOOK,
-        needs="solids",
-        made_of=files.book_made_of,
-        files=files.book_files,
-    ),
-    Topic(
         name="solids",
         summary="Each part and the whole attachment, as STEP.",
         folder="solids",
@@ -348,5 +340,13 @@ TOPICS: tuple[Topic, ...] = (
         summary="One page for the phone at the lathe: all of it, in a browser.",
         first=page_files.PAGE,
         files=page_files.page_files,
+    ),
+    Topic(
+        name="book",
+        summary="The build book: everything to build by, in the order of the work, to print.",
+        first=BOOK,
+        needs="solids",
+        made_of=files.book_made_of,
+        files=files.book_files,
     ),
 )

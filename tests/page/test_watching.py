@@ -34,13 +34,13 @@ import planner.output.package.write as write
 signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell may have started it deaf to ctrl-C
 write.TOPICS = [one for one in write.TOPICS if one.name in {topics}]
 topics = write._write_topics
-def held(plan, folder, earlier, solids, beside, tell):
+def held(plan, folder, earlier, solids, tell):
     tell("begun")
     while os.path.exists({gate!r}):
         threading.Event().wait(0.02)
-    return topics(plan, folder, earlier, solids, beside, tell)
+    return topics(plan, folder, earlier, solids, tell)
 write._write_topics = held
-write._check_solids = lambda plan: None
+write._check_solids = lambda plan, tell: None
 """
 """A package of a few files and no solids; as long as the gate is there a build does not go on."""
 

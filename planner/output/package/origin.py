@@ -5,7 +5,7 @@ Loads nothing that plans: the versions of the libraries are read without importi
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
@@ -93,11 +93,10 @@ def unchanged(job: Path, target: Path) -> dict[str, Any] | None:
     return manifest if all(manifest.get(key) == origin[key] for key in origin) else None
 
 
-def solids_from(plan: Plan, origin: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
-    """For all that loads the kernel, a hash of what it makes its files from, with the topic's name.
+def solids_from(plan: Plan, origin: Mapping[str, Any]) -> dict[str, str]:
+    """For all that loads the kernel, a hash of what it makes its files from, by the topic's name.
 
     origin: of made_from. The same hash, the same files: they may be taken over from an earlier package.
-    The first is of INTERFERENCE; the others take the words of every topic, and as much longer.
     """
     made_by = origin["made_from"]
     ground = (made_by["program_sha256"], sorted(made_by["libraries"].items()))
@@ -105,10 +104,8 @@ def solids_from(plan: Plan, origin: Mapping[str, Any]) -> Iterator[tuple[str, st
     def hashed(made_of: Any) -> str:
         return sha256(repr((ground, made_of)).encode()).hexdigest()
 
-    yield INTERFERENCE, hashed(plan.attachment)
-    for one in TOPICS:
-        if one.made_of:
-            yield one.name, hashed(one.made_of(plan))
+    found = {INTERFERENCE: hashed(plan.attachment)}
+    return found | {one.name: hashed(one.made_of(plan)) for one in TOPICS if one.made_of}
 
 
 @cache

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import Executor, Future, ThreadPoolExecutor
+from collections.abc import Callable, Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -52,10 +51,12 @@ def build(
             checked(place)
             earlier = _Earlier(place, {} if fresh else read(place) or {})
             origin = origin or made_from(Path(plan.file))
-            with caches_in(claim.cache), ThreadPoolExecutor() as beside:
-                solids = _stand_clear(plan, earlier, solids_from(plan, origin), beside, tell)
+            solids = solids_from(plan, origin)
+            with caches_in(claim.cache):
+                if not earlier.has(INTERFERENCE, solids):
+                    _check_solids(plan, tell)
                 os.mkdir(claim.new)
-                files, found = _write_topics(plan, claim.new, earlier, solids, beside, tell)
+                files, found = _write_topics(plan, claim.new, earlier, solids, tell)
             manifest = _manifest(plan, claim.new, files, found, origin, solids)
             File(MANIFEST, "", as_json(manifest)).write(claim.new)
             moved_into_place(claim)
@@ -98,39 +99,15 @@ class _Earlier:
         return True
 
 
-def _stand_clear(
-    plan: Plan,
-    earlier: _Earlier,
-    hashed: Iterator[tuple[str, str]],
-    beside: Executor,
-    tell: Callable[[str], None],
-) -> dict[str, str]:
-    """All that ``solids_from`` hashes, the solids tried meanwhile unless they are an earlier package's.
-
-    The kernel works beside Python. Raises BadInput when the parts stand in each other.
-    """
-    solids = dict([next(hashed)])
-    tried = None
-    if not earlier.has(INTERFERENCE, solids):
-        tell("interference")
-        tried = beside.submit(_check_solids, plan)
-    solids |= hashed
-    if tried:
-        tried.result()
-    return solids
-
-
 def _write_topics(
     plan: Plan,
     folder: Path,
     earlier: _Earlier,
     solids: Mapping[str, str],
-    beside: Executor,
     tell: Callable[[str], None],
 ) -> tuple[list[Written], tuple[Finding, ...]]:
     """Write what every topic brings, and the guide to it; returns what was written, and found by it."""
     files: list[Written] = []
-    begun: list[Future[None]] = []
     found: tuple[Finding, ...] = ()
     for topic in TOPICS:
         tell(topic.name)
@@ -141,15 +118,10 @@ def _write_topics(
                 continue
             if topic.needs == "solids":
                 tell(f"{topic.name}: {file.path}")
-            if file.beside:
-                begun.append(beside.submit(file.write, folder))
-            else:
-                file.write(folder)
+            file.write(folder)
         if topic.on_making:
             code, of = topic.on_making
             found += earlier.found(code, plan.file) if same else of(plan)
-    for one in begun:
-        one.result()
     _check_names([*(file.path for file in files), README, MANIFEST])
     File(README, "", guide(plan.job.name, files)).write(folder)
     return files, found
@@ -198,10 +170,11 @@ def _manifest(
     )
 
 
-def _check_solids(plan: Plan) -> None:
+def _check_solids(plan: Plan, tell: Callable[[str], None]) -> None:
     """Whether every part is one solid and none stands in another; raises BadInput with all that do."""
     from planner.solids import clashes
 
+    tell("interference")
     key, remedy = "attachment.sizes", "Change the sizes given by hand that move or thicken them"
     try:
         found = clashes(plan.attachment)
