@@ -28,15 +28,10 @@ def kernel() -> Any:
     What it brings, 400,000 objects, stays to the end: the garbage collector leaves it alone, while
     it is loaded and after. Raises KernelMissing when it or a system library it needs is not installed.
     """
-    stops: list[BaseException] = []
     try:
-        with _uncollected(), without_all_of("vtk"), _noted(stops):
+        with _put_off(), _uncollected(), without_all_of("vtk"):
             import cadquery
     except ImportError as error:
-        if stops:
-            raise stops[0] from error
-        if _interrupted(error):
-            raise KeyboardInterrupt from error
         if "libGL" in str(error):
             remedy = "Install the Debian package libgl1: apt-get install libgl1"
         else:
@@ -46,28 +41,24 @@ def kernel() -> Any:
 
 
 @contextmanager
-def _noted(stops: list[BaseException]) -> Iterator[None]:
-    """What a signal raises meanwhile is noted: a library that starts in C may drop it."""
+def _put_off() -> Iterator[None]:
+    """What a signal does is put off to the end: raised inside a library that starts in C++ it is
+    dropped, taken for a library that is missing, or ends the process with a fault of memory."""
     if threading.current_thread() is not threading.main_thread():
         yield
         return
     numbers = (signal.SIGINT, signal.SIGTERM)
     before = {n: own for n in numbers if callable(own := signal.getsignal(n))}
-
-    def note(number: int, frame: FrameType | None) -> None:
-        try:
-            before[signal.Signals(number)](number, frame)
-        except BaseException as stop:
-            stops.append(stop)
-            raise
-
+    heard: list[tuple[int, FrameType | None]] = []
     for number in before:
-        signal.signal(number, note)
+        signal.signal(number, lambda *told: heard.append(told))
     try:
         yield
     finally:
         for number, own in before.items():
             signal.signal(number, own)
+        if heard:
+            before[signal.Signals(heard[0][0])](*heard[0])
 
 
 @contextmanager
@@ -107,12 +98,3 @@ def without_all_of(name: str) -> Iterator[None]:
     finally:
         if sys.modules.get(name) is stand_in:
             del sys.modules[name]
-
-
-def _interrupted(error: BaseException | None) -> bool:
-    """Whether ctrl-C lies behind an error: a compiled module that it stops cannot be imported."""
-    while error is not None:
-        if isinstance(error, KeyboardInterrupt):
-            return True
-        error = error.__cause__ or error.__context__
-    return False

@@ -186,6 +186,46 @@ def test_a_build_is_killed(shop: Shop) -> None:
     assert len(set(shop.ended)) > 1
 
 
+LOADED = "OCP.cpython"
+"""In the map of a process's memory from the moment on that the kernel's library is loaded."""
+
+
+def loading(process: subprocess.Popen[str]) -> bool:
+    """Whether a process has begun to load the CAD kernel, by the system's map of its memory."""
+    try:
+        return LOADED in Path(f"/proc/{process.pid}/maps").read_text(encoding="utf-8")
+    except OSError:
+        return False
+
+
+@pytest.mark.build
+@pytest.mark.skipif(
+    not Path("/proc/self/maps").exists(), reason="no map of a process's memory here"
+)
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_a_build_is_stopped_as_the_kernel_is_loaded(shop: Shop, number: signal.Signals) -> None:
+    # a library of C++ that starts may drop what a signal raises, fault, or wait for a thread that does
+    # not end: the command ends with the shell's code all the same, and leaves nothing
+    for later_s in (0.0, 0.1, 0.3, 0.6, 1.0):
+        process = shop.begun(("build", "job.toml", "--out", "package"))
+        while not loading(process):
+            assert process.poll() is None, "it ended without the kernel"
+            time.sleep(0.002)
+        time.sleep(later_s)
+        process.send_signal(number)
+        try:
+            _, told = process.communicate(timeout=60)
+        except subprocess.TimeoutExpired:
+            process.kill()
+            process.communicate()
+            pytest.fail(
+                f"signal {number.name}, {later_s} s after the kernel began: it waits for ever"
+            )
+        assert process.returncode == 128 + number, told
+        assert "Traceback" not in told and "internal-error" not in told, told
+        assert shop.names() == ["job.toml"]
+
+
 def killed(act: Callable[[], object]) -> int:
     """Do something in a process of its own; returns the signal it ended by, 0 for none."""
     child = os.fork()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import builtins
-import contextlib
 import hashlib
 import importlib
 import itertools
@@ -181,39 +180,36 @@ def test_a_missing_kernel_says_what_to_install(
         kernel.__wrapped__()
 
 
-def test_ctrl_c_while_the_kernel_loads_is_no_missing_kernel(
-    monkeypatch: pytest.MonkeyPatch,
+@pytest.mark.parametrize("loads", [True, False])
+@pytest.mark.parametrize("name", ["SIGINT", "SIGTERM"])
+def test_a_stop_while_the_kernel_loads_waits_until_it_is_loaded(
+    name: str, loads: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    # a compiled module turns it into an ImportError with the interrupt as its cause (pybind11's way)
-    normal = builtins.__import__
+    # raised inside, a compiled module drops it, or turns it into an ImportError (pybind11's way)
+    normal, number, passed = builtins.__import__, signal.Signals[name], []
 
-    def stopped(name: str, *args: Any, **kwargs: Any) -> Any:
-        if name == "cadquery":
-            raise ImportError("initialization failed") from KeyboardInterrupt()
-        return normal(name, *args, **kwargs)
+    class Stopped(BaseException):
+        pass
 
-    monkeypatch.setattr(builtins, "__import__", stopped)
-    with pytest.raises(KeyboardInterrupt):
-        kernel.__wrapped__()
+    def stop(*_: object) -> None:
+        raise Stopped
 
+    def stopped(module: str, *args: Any, **kwargs: Any) -> Any:
+        if module == "cadquery":
+            signal.raise_signal(number)
+            passed.append(module)
+            if not loads:
+                raise ImportError("initialization failed")
+        return normal(module, *args, **kwargs)
 
-def test_an_interrupt_that_a_library_drops_as_it_starts_is_one_all_the_same(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    # "initialization failed" with no cause: some compiled modules say no more of it
-    normal, before = builtins.__import__, signal.getsignal(signal.SIGINT)
-
-    def stopped(name: str, *args: Any, **kwargs: Any) -> Any:
-        if name == "cadquery":
-            with contextlib.suppress(KeyboardInterrupt):
-                signal.raise_signal(signal.SIGINT)
-            raise ImportError("initialization failed")
-        return normal(name, *args, **kwargs)
-
-    monkeypatch.setattr(builtins, "__import__", stopped)
-    with pytest.raises(KeyboardInterrupt):
-        kernel.__wrapped__()
-    assert signal.getsignal(signal.SIGINT) is before
+    before = signal.signal(number, stop)
+    try:
+        monkeypatch.setattr(builtins, "__import__", stopped)
+        with pytest.raises(Stopped):
+            kernel.__wrapped__()
+        assert passed == ["cadquery"] and signal.getsignal(number) is stop
+    finally:
+        signal.signal(number, before)
 
 
 def test_what_gathers_a_library_is_loaded_only_when_something_of_it_is_asked_for(
