@@ -239,11 +239,9 @@ def _free(item: Item, room: Room) -> bool:
     """Whether all words of an item stand on nothing, and its lines run through no words."""
     piece = drawn(item)
     for text in piece.texts:
-        box = box_of(text)
-        lefts, lows = np.array([box.left - WORDS_MM]), np.array([box.low - WORDS_MM])
-        if not room.free(
-            lefts, lows, box.right - box.left + 2 * WORDS_MM, box.top - box.low + 2 * WORDS_MM
-        )[0]:
+        box, off = box_of(text), WORDS_MM
+        around = Box(box.left - off, box.low - off, box.right + off, box.top + off)
+        if not room.empty(around):
             return False
     for stroke in piece.strokes:
         run = np.concatenate(sampled(stroke))
@@ -385,15 +383,10 @@ def _words(st: Standing, numbers: Numbers, room: Room) -> Iterator[Item]:
 def _corner(wide: float, high: float, room: Room) -> Point:
     """The upper left corner of a free place, the farthest right and down. Raises DoesNotFit."""
     space = room.space
-    xs, ys = np.meshgrid(
-        np.arange(space.left + FREE_MM, space.right - wide - FREE_MM, GRID_MM),
-        np.arange(space.low + FREE_MM, space.top - high - FREE_MM, GRID_MM),
-    )
-    xs, ys = xs.ravel(), ys.ravel()
-    if not len(xs):
+    xs = np.arange(space.left + FREE_MM, space.right - wide - FREE_MM, GRID_MM)
+    ys = np.arange(space.low + FREE_MM, space.top - high - FREE_MM, GRID_MM)
+    found = room.places(xs, ys, wide, high).tolist()
+    if not found:
         raise DoesNotFit("no place for a table or words")
-    good = np.flatnonzero(room.free(xs, ys, wide, high))
-    if not len(good):
-        raise DoesNotFit("no place for a table or words")
-    best = min(good, key=lambda k: (ys[k] - xs[k], ys[k]))
-    return float(xs[best]), float(ys[best]) + high
+    x, y = min(found, key=lambda at: (at[1] - at[0], at[1]))
+    return x, y + high

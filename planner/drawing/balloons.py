@@ -92,13 +92,9 @@ def _crowded(tips: Sequence[Point], room: Room) -> float:
 def _placed(number: int, tips: Sequence[Point], room: Room) -> Balloon | None:
     space, reach = room.space, RING_MM + CLEAR_MM
     off = reach + OFF_FRAME_MM
-    xs, ys = np.meshgrid(
-        np.arange(space.left + off, space.right - off, GRID_MM),
-        np.arange(space.low + off, space.top - off, GRID_MM),
-    )
-    xs, ys = xs.ravel(), ys.ravel()
-    good = room.free(xs - reach, ys - reach, 2 * reach, 2 * reach)
-    at = np.stack([xs[good], ys[good]], axis=1)
+    xs = np.arange(space.left + off, space.right - off, GRID_MM)
+    ys = np.arange(space.low + off, space.top - off, GRID_MM)
+    at = room.places(xs, ys, 2 * reach, 2 * reach, (reach, reach))
     best: tuple[float, Balloon] | None = None
     for tip in tips:
         far = np.hypot(*(at - tip).T)

@@ -143,18 +143,13 @@ def _stem(ring: Circle, letter_at: Point) -> Iterator[Item]:
 def _place(room: Room) -> Point | None:
     """The middle of a free place for a detail with its title, as far to the upper right as any."""
     space, wide = room.space, 2 * (ROUND_MM + OFF_MM)
-    xs, ys = np.meshgrid(
-        np.arange(space.left + OFF_MM, space.right - wide, GRID_MM),
-        np.arange(space.low + OFF_MM, space.top - wide - TITLE_MM, GRID_MM),
-    )
-    xs, ys = xs.ravel(), ys.ravel()
-    if not len(xs):
+    xs = np.arange(space.left + OFF_MM, space.right - wide, GRID_MM)
+    ys = np.arange(space.low + OFF_MM, space.top - wide - TITLE_MM, GRID_MM)
+    free = room.places(xs, ys, wide, wide + TITLE_MM)
+    if not len(free):
         return None
-    good = np.flatnonzero(room.free(xs, ys, wide, wide + TITLE_MM))
-    if not len(good):
-        return None
-    k = good[int(np.argmax(xs[good] + ys[good]))]
-    return float(xs[k]) + wide / 2, float(ys[k]) + wide / 2
+    x, y = free[int(free.sum(axis=1).argmax())]
+    return float(x) + wide / 2, float(y) + wide / 2
 
 
 def _drawn(

@@ -61,18 +61,14 @@ def isometric(subject: Subject, room: Room) -> Iterator[Item]:
         wide, high_mm = (float(x) for x in by * (high - low))
         width = max(wide, width_mm(CAPTION, NOTE_MM))
         whole = (width + 2 * CLEAR_MM, high_mm + NOTE_MM + CAPTION_MM + 2 * CLEAR_MM)
-        xs, ys = np.meshgrid(
-            np.arange(space.left + OFF_MM, space.right - whole[0] - OFF_MM, GRID_MM),
-            np.arange(space.low + OFF_MM, space.top - whole[1] - OFF_MM, GRID_MM),
-        )
-        xs, ys = xs.ravel(), ys.ravel()
-        good = np.flatnonzero(room.free(xs, ys, *whole)) if len(xs) else np.array([], int)
-        if not len(good):
+        xs = np.arange(space.left + OFF_MM, space.right - whole[0] - OFF_MM, GRID_MM)
+        ys = np.arange(space.low + OFF_MM, space.top - whole[1] - OFF_MM, GRID_MM)
+        free = room.places(xs, ys, *whole)
+        if not len(free):
             continue
         # the middle of the places that are free, so that it stands clear of what is round it
-        middle = (xs[good].mean(), ys[good].mean())
-        best = good[np.hypot(xs[good] - middle[0], ys[good] - middle[1]).argmin()]
-        left, foot = float(xs[best]) + CLEAR_MM, float(ys[best]) + CLEAR_MM
+        x, y = free[np.hypot(*(free - free.mean(axis=0)).T).argmin()]
+        left, foot = float(x) + CLEAR_MM, float(y) + CLEAR_MM
         origin = (
             left + (width - wide) / 2 - by * float(low[0]),
             foot + NOTE_MM + CAPTION_MM - by * float(low[1]),

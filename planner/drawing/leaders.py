@@ -125,26 +125,22 @@ def led(
     return Leader(found[:2], lines, end=end) if found else None
 
 
-Knees = tuple[tuple[bool, NDArray[np.float64], NDArray[np.float64]], ...]
-"""Where a leader may have its knee: whether the words run to the right of it, and each x and y."""
+Knees = tuple[tuple[bool, NDArray[np.float64]], ...]
+"""Where a leader may have its knee: whether the words run to the right, and the places, (n, 2)."""
 
 
 def _knees(block: Block, room: Room) -> Knees:
     """Where there is room for a block's words."""
-    wide, below = block.wide, block.below
-    high = block.above + below
-    space = room.space
-    xs, ys = np.meshgrid(
-        np.arange(space.left + GRID_MM, space.right - GRID_MM, GRID_MM),
-        np.arange(space.low + GRID_MM, space.top - UNDER_TOP_MM, GRID_MM),
+    wide, space = block.wide, room.space
+    xs = np.arange(space.left + GRID_MM, space.right - GRID_MM, GRID_MM)
+    ys = np.arange(space.low + GRID_MM, space.top - UNDER_TOP_MM, GRID_MM)
+    return tuple(
+        (
+            rightward,
+            room.places(xs, ys, wide, block.above + block.below + 1.0, (left, block.below + 1.0)),
+        )
+        for rightward, left in ((True, block.back), (False, wide - block.back))
     )
-    xs, ys = xs.ravel(), ys.ravel()
-    found = []
-    for rightward in (True, False):
-        lefts = xs - block.back if rightward else xs - wide + block.back
-        good = room.free(lefts, ys - below - 1.0, wide, high + 1.0)
-        found.append((rightward, xs[good], ys[good]))
-    return tuple(found)
 
 
 def _place(
@@ -152,30 +148,25 @@ def _place(
 ) -> tuple[Point, Point, bool] | None:
     """Tip, knee and whether the words run to the right of it; the cheapest of the nearest places."""
     best: tuple[float, tuple[Point, Point, bool]] | None = None
-    for rightward, gx, gy in places:
-        if not len(gx):
-            continue
+    for rightward, at in places:
+        gx, gy = at[:, 0].copy(), at[:, 1].copy()
         for tip in tips:
-            dx = gx - tip[0]
-            dy = gy - tip[1]
+            dx, dy = gx - tip[0], gy - tip[1]
             far = np.hypot(dx, dy)
-            way = (dx if rightward else -dx) >= ASIDE_MM
-            steep = np.abs(dy) >= STEEP * np.abs(dx)
-            usable = way & (far > NEAREST_MM) & steep & (far < FARTHEST_MM)
+            usable = (dx if rightward else -dx) >= ASIDE_MM
+            usable &= np.abs(dy) >= STEEP * np.abs(dx)
+            usable &= (far > NEAREST_MM) & (far < FARTHEST_MM)
+            if best is not None:
+                usable &= far < best[0]  # no other can be cheaper
             where = np.flatnonzero(usable)
             if not len(where):
                 continue
             near = where[np.argsort(far[where], kind="stable")[:tried]]
-            if best is not None:
-                near = near[far[near] < best[0]]  # no other can be cheaper
-                if not len(near):
-                    continue
-            knees = np.stack([gx[near], gy[near]], axis=1)
-            hit, crossed = room.runs(tip, knees)
+            hit, crossed = room.runs(tip, at[near])
             cost = np.where(hit, np.inf, far[near] + CROSSING_MM * crossed)
             k = int(cost.argmin())
             if np.isfinite(cost[k]) and (best is None or cost[k] < best[0]):
-                knee = (float(knees[k, 0]), float(knees[k, 1]))
+                knee = (float(gx[near[k]]), float(gy[near[k]]))
                 best = (float(cost[k]), (tip, knee, rightward))
     return best[1] if best else None
 

@@ -43,7 +43,7 @@ class Room:
         self.lines: NDArray[np.int32] = np.zeros(shape, np.int32)
         self.words: NDArray[np.int32] = np.zeros(shape, np.int32)
         self.leaders: list[tuple[Point, Point]] = []
-        self._sums: NDArray[np.int64] | None = None
+        self._sums: NDArray[np.int32] | None = None
 
     def take(self, items: Iterable[Item]) -> None:
         """Note what items cover; words also a little round them."""
@@ -112,31 +112,33 @@ class Room:
         good = (rows >= 0) & (rows < high) & (columns >= 0) & (columns < wide)
         return rows[good], columns[good]
 
-    def free(
-        self, lefts: NDArray[np.float64], lows: NDArray[np.float64], wide: float, high: float
-    ) -> NDArray[np.bool_]:
-        """For each lower left corner, whether a rectangle there is on the sheet and free."""
+    def places(
+        self,
+        xs: NDArray[np.float64],
+        ys: NDArray[np.float64],
+        wide: float,
+        high: float,
+        at: Point = (0.0, 0.0),
+    ) -> NDArray[np.float64]:
+        """Of places in columns and rows those at which a rectangle is on the sheet and free: (n, 2).
+
+        at: where in the rectangle a place lies, from its lower left corner. Row by row, each as given.
+        """
         if self._sums is None:
             taken = (self.lines + self.words) > 0
-            self._sums = np.zeros((taken.shape[0] + 1, taken.shape[1] + 1), np.int64)
-            self._sums[1:, 1:] = taken.cumsum(0).cumsum(1)
-        c = np.floor(lefts - self.space.left - ROUND_BOX_MM).astype(np.intp)
-        r = np.floor(lows - self.space.low - ROUND_BOX_MM).astype(np.intp)
-        c2 = np.floor(lefts + wide - self.space.left + ROUND_BOX_MM).astype(np.intp) + 1
-        r2 = np.floor(lows + high - self.space.low + ROUND_BOX_MM).astype(np.intp) + 1
+            self._sums = np.zeros((taken.shape[0] + 1, taken.shape[1] + 1), np.int32)
+            taken.cumsum(0, np.int32).cumsum(1, out=self._sums[1:, 1:])
         rows, columns = self.lines.shape
-        good = (c >= 0) & (r >= 0) & (c2 <= columns) & (r2 <= rows)
-        c, r = np.where(good, c, 0), np.where(good, r, 0)
-        c2, r2 = np.where(good, c2, 0), np.where(good, r2, 0)
-        sums = self._sums
-        count = sums[r2, c2] - sums[r, c2] - sums[r2, c] + sums[r, c]
-        result: NDArray[np.bool_] = good & (count == 0)
-        return result
+        xs, c, c2 = _reached(xs, at[0], self.space.left, wide, columns)
+        ys, r, r2 = _reached(ys, at[1], self.space.low, high, rows)
+        strips = self._sums[r2] - self._sums[r]
+        row, column = np.nonzero(strips[:, c2] == strips[:, c])
+        return np.stack([xs[column], ys[row]], axis=1)
 
     def empty(self, box: Box) -> bool:
         """Whether one rectangle is on the sheet and free."""
         at = np.array([box.left]), np.array([box.low])
-        return bool(self.free(*at, box.right - box.left, box.top - box.low)[0])
+        return len(self.places(*at, box.right - box.left, box.top - box.low)) > 0
 
     def off_words(self, points: Sequence[Point]) -> bool:
         """Whether a line stays on the sheet and off words, whatever lines it crosses."""
@@ -184,6 +186,17 @@ class Room:
             second = _beside(here, there, ones) * _beside(here, there, others)
             hit |= ((first <= 0.0) & (second <= 0.0)).any(axis=0)
         return hit, crossed
+
+
+def _reached(
+    of: NDArray[np.float64], at: float, start: float, long: float, cells: int
+) -> tuple[NDArray[np.float64], NDArray[np.intp], NDArray[np.intp]]:
+    """The places along one side of a sheet where a length stays on it, and the cells it begins and ends
+    at."""
+    first = np.floor(of - at - start - ROUND_BOX_MM).astype(np.intp)
+    last = np.floor(of - at + long - start + ROUND_BOX_MM).astype(np.intp) + 1
+    good = (first >= 0) & (last <= cells)
+    return of[good], first[good], last[good]
 
 
 def _beside(start: Any, end: Any, point: Any) -> Any:

@@ -83,7 +83,7 @@ def test_a_place_is_free_where_nothing_is_and_taken_where_something_is() -> None
     for _ in range(250):
         wide, high = draw.choice([(12.0, 5.0), (3.0, 20.0), (25.0, 9.0)])
         x, y = draw.uniform(12, 205), draw.uniform(4, 145)
-        (free,) = made.free(np.array([x]), np.array([y]), wide, high)
+        free = made.empty(Box(x, y, x + wide, y + high))
         place = box(x, y, x + wide, y + high)
         inside = box(20, 10, 200, 140)
         seen[bool(free)] += 1
@@ -93,6 +93,23 @@ def test_a_place_is_free_where_nothing_is_and_taken_where_something_is() -> None
         else:
             assert not inside.contains(place.buffer(2.0)) or place.distance(ink) < 3.2
     assert min(seen.values()) > 50
+
+
+def test_of_columns_and_rows_the_places_are_those_where_one_alone_is_free() -> None:
+    made, draw = room(), random.Random(2)
+    for _ in range(6):
+        wide, high = draw.choice([(12.0, 5.0), (3.0, 20.0), (25.0, 9.0)])
+        at = draw.uniform(0.0, wide), draw.uniform(0.0, high)
+        xs = np.array([draw.uniform(0.0, 230.0) for _ in range(17)])
+        ys = np.array([draw.uniform(0.0, 160.0) for _ in range(11)])
+        alone = [
+            (x, y)
+            for y in ys
+            for x in xs
+            if made.empty(Box(x - at[0], y - at[1], x - at[0] + wide, y - at[1] + high))
+        ]
+        assert 0 < len(alone) < 150
+        assert [tuple(one) for one in made.places(xs, ys, wide, high, at)] == alone
 
 
 def test_a_line_hits_words_and_the_edge_and_counts_the_lines_it_crosses() -> None:
@@ -316,7 +333,7 @@ def test_leaders_are_kept_by_the_room() -> None:
     assert made.leaders == [((30.0, 30.0), (40.0, 40.0))]
     # over it, and over its words
     assert made.crossings(((30.0, 40.0), (40.0, 30.0)))[0]
-    assert not made.free(np.array([41.0]), np.array([41.0]), 3.0, 2.0)[0]
+    assert not made.empty(Box(41.0, 41.0, 44.0, 43.0))
 
 
 def test_what_a_view_is_round_is_taken_and_its_notch_is_not() -> None:
