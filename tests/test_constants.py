@@ -558,6 +558,11 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/sheets/turn_rows NEAR_A_LINE": (0.02, PRACTICE),
     "planner/output/sheets/correct NEAR_A_LINE": (0.05, PRACTICE),
     "planner/words/lengths FITTED_IN": (0.0015, PRACTICE),
+    "planner/words/lengths ROUND_IN": (
+        (0.5, 0.25, 0.125, 0.05, 0.025, 0.01, 0.005, 0.001),
+        PRACTICE + ": a rule of thumb is said in halves to eighths and round thousandths",
+    ),
+    "planner/words/lengths ROUND_PART": (0.08, OWN),
     "planner/output/sheets/correct SHARE_PLACES": (5, ROUNDING),
     "planner/job/template MM_FOR_AN_INCH": (25, "round sizes stay round"),
     "planner/dial/design INCH_HEIGHTS_MM": (

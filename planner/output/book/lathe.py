@@ -80,7 +80,7 @@ def dial(of: Pages) -> Chapter:
         (
             Words(
                 "The dial's sheet, and its lines on a strip in full size, are at the end of this"
-                " chapter. Print the strip at 100 %, measure its bars, wrap it round the blank: its"
+                " chapter. Print the strip at 100%, measure its bars, wrap it round the blank: its"
                 " ends meet where the rim has its size."
             ),
             rows_of(tables["figures"]),
