@@ -10,6 +10,8 @@ from pathlib import Path
 
 from jobs import ROOT, planned
 
+from planner.book.model import Rows
+from planner.output.book import book
 from planner.output.topics import TOPICS
 from planner.words.tables import as_text
 
@@ -37,3 +39,29 @@ def test_a_turn_the_other_way_has_one_name() -> None:
     told = said(EXAMPLE, "route") + said(EXAMPLE, "dial")
     assert "counter-clockwise" in told
     assert not re.search(r"anti-?clockwise|counterclockwise", told)
+
+
+def test_the_books_speeds_have_the_surface_speed_beside_the_spindles() -> None:
+    """v = pi d n (any handbook): a drill of 1/4 in at 1100 rev/min runs at 72 ft/min."""
+    made = book(planned(EXAMPLE), "pictures/attachment.svg")
+    (speeds,) = [
+        one
+        for chapter in made.chapters
+        for one in chapter.blocks
+        if isinstance(one, Rows) and one.title == "Speeds"
+    ]
+    assert speeds.heads == ("machine", "tool", "rev/min", "ft/min", "steps")
+    seen = 0
+    for _, tool, rpm, surface, _ in speeds.rows:
+        found = re.fullmatch(r"(?:drill|reamer|end mill) (?:.*, )?([\d/.]+)(?: in)?", tool)
+        if found:
+            top, _, under = found[1].partition("/")
+            wide = float(top) / float(under or 1)
+            assert abs(float(surface) - 3.14159 * wide * float(rpm) / 12) <= 0.51, (
+                tool,
+                rpm,
+                surface,
+            )
+            seen += 1
+    assert seen > 8
+    assert sum(not row[3] for row in speeds.rows) < len(speeds.rows) / 4
