@@ -8,11 +8,14 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import pytest
 from jobs import ROOT, planned
 
+from parts.standard.series import INCH as INCH_SERIES
 from planner.book.model import Rows
 from planner.output.book import book
 from planner.output.topics import TOPICS
+from planner.words.numbers import INCH
 from planner.words.tables import as_text
 
 EXAMPLE = ROOT / "examples" / "inch-lathe.toml"
@@ -65,3 +68,19 @@ def test_the_books_speeds_have_the_surface_speed_beside_the_spindles() -> None:
             seen += 1
     assert seen > 8
     assert sum(not row[3] for row in speeds.rows) < len(speeds.rows) / 4
+
+
+@pytest.mark.parametrize(
+    ("inches", "written", "read"),
+    [
+        (13 / 16, "0.8125 ±0.0010", "0.8115 to 0.8135 in"),
+        (1 + 3 / 16, "1.1875 ±0.0010", "1.1865 to 1.1885 in"),
+        (15 / 32, "0.4688 ±0.0010", "0.4678 to 0.4698 in"),
+        (0.812, "0.812 ±0.001", "0.811 to 0.813 in"),
+    ],
+)
+def test_a_height_is_drawn_as_the_spindle_has_it(inches: float, written: str, read: str) -> None:
+    """As it was: 1.188 ±0.001 for a bore that is bored at the spindle's 1.1875, so that half of its
+    band was gone. A dimension has as many decimals as its tolerance (ASME Y14.5, from memory)."""
+    size = INCH_SERIES.within(inches * 25.4, 0.02, -0.02)
+    assert (INCH.limits(size), INCH.between(size)) == (written, read)
