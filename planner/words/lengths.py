@@ -96,6 +96,11 @@ class Lengths(Limited):
         whole = not self.inch or abs(parts - round(parts)) < 1e-3
         return self.general(mm) if whole else self.plain.rule(mm)
 
+    def laid(self, mm: float) -> str:
+        """How far one piece lies from another before it is welded, without unit: as a drawing has it,
+        in inches a 64th, as it is laid by a rule."""
+        return self.drilled(mm)
+
     def caliper(self, mm: float) -> str:
         """A length in decimals, worked out or as a caliper finds it: to 0.01 mm or 0.001 in."""
         return self._to(mm, 2, 3)

@@ -15,10 +15,14 @@ from parts.standard.series import INCH as INCH_SERIES
 from planner.book.model import Rows
 from planner.output.book import book
 from planner.output.topics import TOPICS
-from planner.words.numbers import INCH
+from planner.words.numbers import INCH, METRIC
 from planner.words.tables import as_text
 
 EXAMPLE = ROOT / "examples" / "inch-lathe.toml"
+OTHERS = [
+    ROOT / "tests" / "data" / "inch-jobs" / f"{name}.toml"
+    for name in ("tool-room", "milling-slide")
+]
 
 
 def said(path: Path, topic: str) -> str:
@@ -84,3 +88,24 @@ def test_a_height_is_drawn_as_the_spindle_has_it(inches: float, written: str, re
     band was gone. A dimension has as many decimals as its tolerance (ASME Y14.5, from memory)."""
     size = INCH_SERIES.within(inches * 25.4, 0.02, -0.02)
     assert (INCH.limits(size), INCH.between(size)) == (written, read)
+
+
+def test_what_is_laid_and_bored_by_a_rule_is_a_fraction() -> None:
+    """A piece is laid for its weld, and a bush is bored, by a rule (common practice): the foot's place
+    was 1.405, the bush 0.160 deep."""
+    told = said(EXAMPLE, "route") + " ".join(said(one, "route") for one in OTHERS)
+    laid = re.findall(r" end of the \w+ ([\d./-]+) [+-][xyz] from", told)
+    deep = re.findall(
+        r"the chuck it is used in, ([\d./-]+) in deep|bored on to ([\d./-]+) in", told
+    )
+    assert len(laid) > 6 and len(deep) > 2
+    numbers = [*laid, *(one or other for one, other in deep)]
+    assert [one for one in numbers if not re.fullmatch(r"\d+(?:-\d+/\d+)?|\d+/\d+", one)] == []
+
+
+def test_a_division_of_a_metric_slide_is_told_by_both() -> None:
+    """0.02 mm is 0.000787 in: as 0.0008 a hundred of them would be 1.3 thousandths too far."""
+    assert INCH.slide_division(0.02) == "0.02 mm = 0.00079 in"
+    assert INCH.slide_division(0.0254) == "0.001 in"
+    assert INCH.slide_division(0.0127) == "0.0005 in"
+    assert METRIC.slide_division(0.0254) == "0.0254 mm"

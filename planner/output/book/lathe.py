@@ -157,7 +157,7 @@ def _card(of: Pages) -> Iterator[Block]:
         f" and without light: about {numbers.size(gauge)}. Locked, it is"
     )
     yield Rows(("gauge", "length"), (("stamped and kept with the attachment", FILL),))
-    found = numbers.fine(height)
+    found = numbers.within(height)
     where = f" ({page_of(CHECKS)})"
     again = in_rows(one.number for one in checks)
     steps = [
