@@ -79,7 +79,7 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("division", (0.0254,), "0.0254 mm", "0.001 in"),
     ("division_of", (0.0254, 1.27), "0.0254 mm = 0.001 in", "0.001 in"),
     ("division_of", (0.02, 1.0), "0.02 mm", "0.00079 in = 0.02 mm"),
-    ("slide_division", (0.05,), "0.05 mm", "0.002 in"),
+    ("slide_division", (0.05,), "0.05 mm", "0.05 mm = 0.00197 in"),  # 1.97 thousandths
     ("slide_division", (0.0254,), "0.0254 mm", "0.001 in"),
     # a line by a rule, rounded down: 4.51 is 2.84 of 1/16, 4.7625 is 3/16; 3/32 is no line's
     ("scribed", (4.51,), "4 mm", "1/8 in"),
