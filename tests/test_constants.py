@@ -563,6 +563,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
         (0.5, 0.25, 0.125, 0.05, 0.025, 0.01, 0.005, 0.001),
         PRACTICE + ": a rule of thumb is said in halves to eighths and round thousandths",
     ),
+    "planner/stock/cutlist ONE_BAR_MM": (300.0, PRACTICE + ": a dealer's short length"),
+    "planner/stock/cutlist ONE_BAR_IN": (12.0, PRACTICE + ": bar is sold by the foot"),
     "planner/words/lengths ROUND_PART": (0.08, OWN),
     "planner/output/sheets/correct SHARE_PLACES": (5, ROUNDING),
     "planner/job/template MM_FOR_AN_INCH": (25, "round sizes stay round"),

@@ -155,11 +155,7 @@ class Numbers(Lengths):
 
     def slide_division(self, mm: float) -> str:
         """What one division of the lathe's own dial moves: to 0.0001, no zeros at the end; of a metric
-        screw, of which that says no inches, by both.
-
-        >>> INCH.slide_division(0.0254), INCH.slide_division(0.02)
-        ('0.001 in', '0.02 mm = 0.00079 in')
-        """
+        screw, of which that says no inches, by both: "0.02 mm = 0.00079 in"."""
         tenths = mm / MM_PER_INCH * 10_000
         if self.inch and abs(tenths - round(tenths)) > 1e-3:
             return f"{METRIC.exact(mm, 4)} = {self.exact(mm, 5)}"
