@@ -120,7 +120,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/standard/cutting_forces RAKE_RATE": (0.015, "textbooks: 1.5 % a degree"),
     "parts/standard/drills SAME_MM": (1e-5, ROUNDING),
     "parts/standard/drills SAME_DRILL_MM": (1e-3, ROUNDING),
-    "parts/standard/inch_limits MOVED_PART": (0.2, PRACTICE + ": a gauge is off by as much"),
+    "parts/standard/inch_limits FINE_IN": (0.001, PRACTICE + ": finer than that is a micrometer's"),
     "parts/standard/inch_limits EXACT_IN": (1e-6, ROUNDING),
     "parts/standard/inch_limits FINEST_DECIMALS": (3, PRACTICE + ": .XXX is a title block's finest"),
     "parts/standard/sections MM_PER_INCH": (25.4, "exact since 1959"),

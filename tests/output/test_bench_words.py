@@ -11,8 +11,11 @@ from pathlib import Path
 import pytest
 from jobs import ROOT, planned
 
+from parts.features import SawnNotch
+from parts.frame import Box
 from parts.standard.series import INCH as INCH_SERIES
 from planner.book.model import Rows
+from planner.making.callouts import callout
 from planner.output.book import book
 from planner.output.topics import TOPICS
 from planner.words.numbers import INCH, METRIC
@@ -109,3 +112,14 @@ def test_a_division_of_a_metric_slide_is_told_by_both() -> None:
     assert INCH.slide_division(0.0254) == "0.001 in"
     assert INCH.slide_division(0.0127) == "0.0005 in"
     assert METRIC.slide_division(0.0254) == "0.0254 mm"
+
+
+def test_a_whole_inch_to_a_line_is_said_as_a_rule_has_it() -> None:
+    """It was "notch 1.000 x 1-11/16: to the line": a rule has no thousandths; a dial has, and the size
+    with limits keeps them."""
+    notch = SawnNotch(name="n", datum="A", box=Box((0.0, 0.0, 0.0), (25.4, 27 * 25.4 / 16, 12.7)))
+    assert callout(notch, INCH) == "notch 1 x 1-11/16"
+    assert callout(notch, METRIC) == "notch 25.4 x 42.86"
+    assert INCH.lined(INCH_SERIES.general(50.8)) == "2"
+    assert INCH.worked_limits(INCH_SERIES.general(25.4)) == "1.000"
+    assert INCH.lined(INCH_SERIES.within(25.4, 0.1, -0.1)) == "1.000 ±0.004"
