@@ -123,3 +123,17 @@ def test_a_whole_inch_to_a_line_is_said_as_a_rule_has_it() -> None:
     assert INCH.lined(INCH_SERIES.general(50.8)) == "2"
     assert INCH.worked_limits(INCH_SERIES.general(25.4)) == "1.000"
     assert INCH.lined(INCH_SERIES.within(25.4, 0.1, -0.1)) == "1.000 ±0.004"
+
+
+def test_a_size_that_the_job_gives_is_said_to_be_the_jobs(tmp_path: Path) -> None:
+    """A clearance that was given was said to be a rule's, and a post's depth that was not the job's."""
+    text = EXAMPLE.read_text(encoding="utf-8").replace('depth = "2-1/4"\n', "")
+    given = tmp_path / "given.toml"
+    given.write_text(text.replace("[attachment]", '[attachment]\nclearance = "3/32"'), "utf-8")
+    found = {
+        path.stem: {one.name: one.origin for one in planned(path).sizing.steps}
+        for path in (given, EXAMPLE)
+    }
+    names = ("clearance", "post_depth", "max_ball_diameter", "min_ball_diameter")
+    assert [found["given"][one] for one in names] == ["job", "rule", "job", "rule"]
+    assert [found["inch-lathe"][one] for one in names] == ["rule", "job", "job", "rule"]
