@@ -120,6 +120,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/standard/cutting_forces RAKE_RATE": (0.015, "textbooks: 1.5 % a degree"),
     "parts/standard/drills SAME_MM": (1e-5, ROUNDING),
     "parts/standard/drills SAME_DRILL_MM": (1e-3, ROUNDING),
+    "parts/standard/inch_limits FINE_IN": (0.001, PRACTICE + ": finer than that is a micrometer's"),
     "parts/standard/inch_limits EXACT_IN": (1e-6, ROUNDING),
     "parts/standard/inch_limits FINEST_DECIMALS": (3, PRACTICE + ": .XXX is a title block's finest"),
     "parts/standard/sections MM_PER_INCH": (25.4, "exact since 1959"),
@@ -558,6 +559,13 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/sheets/turn_rows NEAR_A_LINE": (0.02, PRACTICE),
     "planner/output/sheets/correct NEAR_A_LINE": (0.05, PRACTICE),
     "planner/words/lengths FITTED_IN": (0.0015, PRACTICE),
+    "planner/words/lengths ROUND_IN": (
+        (0.5, 0.25, 0.125, 0.05, 0.025, 0.01, 0.005, 0.001),
+        PRACTICE + ": a rule of thumb is said in halves to eighths and round thousandths",
+    ),
+    "planner/stock/cutlist ONE_BAR_MM": (300.0, PRACTICE + ": a dealer's short length"),
+    "planner/stock/cutlist ONE_BAR_IN": (12.0, PRACTICE + ": bar is sold by the foot"),
+    "planner/words/lengths ROUND_PART": (0.08, OWN),
     "planner/output/sheets/correct SHARE_PLACES": (5, ROUNDING),
     "planner/job/template MM_FOR_AN_INCH": (25, "round sizes stay round"),
     "planner/dial/design INCH_HEIGHTS_MM": (

@@ -95,14 +95,19 @@ class GeneralInchRow(Value, frozen=True):
 WHOLE = 1e-3
 """Of a thousandth or a tenth of one: what a float may be off a whole one."""
 
+FINE_IN = 0.001
+"""No more than so much either way, a size is written to tenths where thousandths do not say it: half of
+one would be half of its band."""
+
 
 def hard(size: Limits) -> Limits:
     """A size, mm, with its ends on whole thousandths of an inch, or tenths of them.
 
-    On tenths where a deviation is none of whole thousandths. Deviations that are alike go both ways
-    from the size as it is written, to so many decimals (halves to even: ASTM E29, from memory). Of
-    others the end nearer the size is rounded away from it, and the other is as far off that as it was.
-    The size itself stays.
+    On tenths where a deviation is none of whole thousandths, or where the size is none and may
+    be off by FINE_IN at most: 13/16 ±0.001 is 0.8125 ±0.0010, not 0.812 ±0.001. Deviations that are
+    alike go both ways from the size as it is written, to so many decimals (halves to even:
+    ASTM E29, from memory). Of others the end nearer the size is rounded away from it, and the other is
+    as far off that as it was. The size itself stays.
     """
     deviations = [one / THOU_MM for one in (size.upper_mm, size.lower_mm)]
     places = 3 if all(abs(one - round(one)) < WHOLE for one in deviations) else 4
@@ -110,6 +115,8 @@ def hard(size: Limits) -> Limits:
     upper, lower = (one / MM_PER_INCH for one in (size.upper_mm, size.lower_mm))
     if abs(upper + lower) < EXACT_IN:
         middle = round(round(inches, 8), places)
+        if upper < FINE_IN + EXACT_IN and abs(middle - inches) > EXACT_IN:
+            middle = round(round(inches, 8), 4)
         upper, lower = middle + upper - inches, middle + lower - inches
     else:
         wide = upper - lower

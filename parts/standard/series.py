@@ -148,8 +148,8 @@ class Series(Value, frozen=True):
     def within(self, nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
         """A size with the two deviations written beside it, as ``tolerance`` has them.
 
-        In inches both ends are whole thousandths, or tenths of them where a deviation is: so a drawing
-        says them, and a gauge reads them. As ``inch_limits.hard``.
+        In inches both ends are whole thousandths, or tenths of them where a deviation is or the size
+        would lie off the middle: so a drawing says them, and a gauge reads them (inch_limits.hard).
 
         >>> one = INCH.within(0.65625 * MM_PER_INCH, 0.1, -0.1)
         >>> [round(mm / MM_PER_INCH, 6) for mm in (one.min_mm, one.max_mm)]

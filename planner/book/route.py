@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import groupby
+from math import pi
 from typing import Any
 
 from msgspec.structs import replace
@@ -43,7 +44,8 @@ class Reading(Value, frozen=True):
 
 
 class Doing(Value, frozen=True):
-    """One operation. tool: it and how it cuts, in words. swung: it is turned with the attachment."""
+    """One operation. tool: it and how it cuts, in words. swung: it is turned with the attachment.
+    surface_m_min: how fast its edge or the work's skin runs, m/min, None where that is not known."""
 
     number: int
     kind: str
@@ -56,6 +58,7 @@ class Doing(Value, frozen=True):
     speed_rpm: float | None
     tool_name: str
     swung: bool = False
+    surface_m_min: float | None = None
 
 
 class Held(Value, frozen=True):
@@ -176,7 +179,20 @@ def _doing(one: Record, numbers: Numbers) -> Doing:
         speed,
         tool["name"],
         tool.get("kind") == "attachment",
+        _surface_m_min(one),
     )
+
+
+def _surface_m_min(one: Record) -> float | None:
+    """v = pi d n, of turned work where it is widest, of a bore as it comes out, else of the tool."""
+    rpm, cut = one["speed_rpm"], one["cut"] or {}
+    wide = {
+        "turn": cut.get("before_mm"),
+        "face": cut.get("diameter_mm"),
+        "thread": cut.get("diameter_mm"),
+        "bore": cut.get("after_mm"),
+    }.get(str(cut.get("shape")), one["tool"].get("diameter_mm"))
+    return pi * wide * rpm / 1000 if rpm and wide else None
 
 
 def _old(rows: Sequence[Record], numbers: Numbers) -> Held:

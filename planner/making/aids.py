@@ -117,12 +117,12 @@ def aids(setups: Sequence[SetUp], shop: Workshop) -> tuple[Aid, ...]:
 def _bored_on(bush: Aid, later: Aid, shop: Workshop) -> Aid:
     """A split bush that serves again: its step is bored deeper for what is gripped by more; what is
     gripped by less stands on a washer, or it would sink into the bush."""
-    deep = shop.numbers.size(later.deep_mm)
+    deep = shop.numbers.rule(later.deep_mm)
     if later.deep_mm > bush.deep_mm + SUNK_MM:
         made = f"{bush.made}; bored on to {deep} deep for set-up {later.setup}"
         return replace(bush, made=made, deep_mm=later.deep_mm)
     if later.deep_mm < bush.deep_mm - SUNK_MM:
-        thick = shop.numbers.size(bush.deep_mm - later.deep_mm)
+        thick = shop.numbers.rule(bush.deep_mm - later.deep_mm)
         washer = f"a washer of {thick}, its faces parallel, on the step"
         return replace(bush, made=f"{bush.made}; for set-up {later.setup} {washer}")
     return bush
@@ -246,7 +246,7 @@ class _Aids:
                 deep = abs(grip.to_mm - grip.from_mm)
                 bush = self._aid(
                     "split bush", grip.size_mm, grip.size_mm + BUSH_MM, deep + 4,
-                    f"bored to the work in the chuck it is used in, {self.numbers.size(deep)} deep,"
+                    f"bored to the work in the chuck it is used in, {self.numbers.rule(deep)} deep,"
                     " with a step at the bottom for the work's end to seat on, marked at jaw one, slit"
                     " on one side",
                 )  # fmt: skip

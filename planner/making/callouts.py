@@ -115,8 +115,8 @@ def _(feature: f.Slit, numbers: Numbers) -> str:
 
 @callout.register
 def _(feature: f.SawnNotch, numbers: Numbers) -> str:
-    size = feature.box.size()
-    return f"notch {numbers.general(size[0])} x {numbers.general(size[1])}"
+    size = [numbers.lined_mm(mm) for mm in feature.box.size()[:2]]
+    return f"notch {size[0]} x {size[1]}"
 
 
 @callout.register

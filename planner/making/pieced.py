@@ -103,4 +103,4 @@ def _apart(own: b.Body, i: int, sign: int, at: float, of: str, numbers: Numbers)
     off = own.end(i, sign) - at
     if abs(off) < SAME_MM:
         return f"{end} flush with {of}"
-    return f"{end} {numbers.general(abs(off))} {'+' if off > 0 else '-'}{'xyz'[i]} from {of}"
+    return f"{end} {numbers.laid(abs(off))} {'+' if off > 0 else '-'}{'xyz'[i]} from {of}"

@@ -47,7 +47,7 @@ class Places:
 
     def _own(self, feature: Feature, owner: Member | None) -> Iterator[str]:
         for location in feature.locations:
-            said = self.numbers.worked_limits if self.dials else self.numbers.limits
+            said = self.numbers.worked_limits if self.dials else self.numbers.lined
             size = said(location.size)
             which = _element_word(feature, location)
             yield f"{which}{size} {location.along} from {location.datum}"

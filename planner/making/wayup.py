@@ -85,7 +85,9 @@ def turned(first: str, up: str, axis: int, name: str) -> str:
     j, k = ((axis + 1) % 3, (axis + 2) % 3)
     turns = {f"+{'xyz'[j]}": 0, f"+{'xyz'[k]}": 1, f"-{'xyz'[j]}": 2, f"-{'xyz'[k]}": 3}
     on = (turns[up] - turns[first]) % 4
-    way = {1: "a quarter turn clockwise", 2: "half a turn", 3: "a quarter turn anticlockwise"}[on]
+    way = {1: "a quarter turn clockwise", 2: "half a turn", 3: "a quarter turn counter-clockwise"}[
+        on
+    ]
     seen = "" if on == 2 else ", seen from the far end"
     return f"; turned {way} from the {name}{seen}"
 

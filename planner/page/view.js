@@ -78,7 +78,7 @@ globalThis.pommel = globalThis.pommel || {};
         slider(t("swing"), swing[0], swing[1], pose.swing, degrees, (v) => viewer.set({ swing: v })).row,
         slider(t("tip_radius"), tip[0], tip[1], pose.tip, (v) => numbers.size(v),
           (v) => viewer.set({ tip: v })).row,
-        slider(t("apart"), 0, 100, 0, (v) => `${Math.round(v)} %`, (v) => viewer.set({ out: v / 100 })).row);
+        slider(t("apart"), 0, 100, 0, (v) => `${Math.round(v)}%`, (v) => viewer.set({ out: v / 100 })).row);
       list();
     }
 

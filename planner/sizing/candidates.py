@@ -295,7 +295,7 @@ class _Candidates:
             stop = finding("not-makeable", file, key, "", limit, "Change the sizes it needs")
             raise BadInput([stop]) from None
         if not isinstance(found, Options):
-            origin = "job" if rule.source == "job file" else "rule"
+            origin = rule.origin(draft.job)
             self.origins[rule.name] = Picked((origin,), np.zeros(1, dtype=np.intp))
             draft.known[rule.name] = found if isinstance(found, str) else np.atleast_1d(found)
             return

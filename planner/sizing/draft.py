@@ -6,6 +6,7 @@ Imported by the rules and by planner.sizing.candidates, which applies them.
 from __future__ import annotations
 
 from collections.abc import Callable
+from operator import attrgetter
 from typing import Any
 
 import numpy as np
@@ -87,7 +88,7 @@ class Rule(Value, frozen=True):
 
     shapes: of stock that a section may be when the user sets it; sold: what must be sold in a thread
     the user sets, as catalogue.is_sold names it; follows: the sizes to set instead where it only
-    follows from them.
+    follows from them; key: of the job file, where what it says goes before what is usual.
     """
 
     name: str
@@ -97,6 +98,13 @@ class Rule(Value, frozen=True):
     shapes: tuple[str, ...] = ()
     sold: str = "any"
     follows: tuple[str, ...] = ()
+    key: str = ""
+
+    def origin(self, job: Job) -> str:
+        """Where a size that is not chosen comes from: "job", what it says, else "rule"."""
+        if self.key:
+            return "rule" if attrgetter(self.key)(job) is None else "job"
+        return "job" if self.source == "job file" else "rule"
 
 
 def public_name(name: str) -> str:

@@ -32,12 +32,17 @@ from planner.stock.bars import (
 from planner.stock.pieces import Piece, pieces_of
 from planner.stock.remarks import Remarks
 from planner.words.findings import BadInput, finding
+from planner.words.units import MM_PER_INCH
 
 UNPRICED = 10**12
 """What a bar of no known price counts as: it is taken only where no listed bar will do."""
 
 MOST_WAYS = 128
 """Ways of letting thicker rounds serve that are gone through; with more, sections go as a whole."""
+
+ONE_BAR_MM, ONE_BAR_IN = 300.0, 12.0
+"""Pieces that are to be ordered and go on a bar no longer are ordered as one: a dealer's usual short
+length, and one cut to pay for instead of several (common practice)."""
 
 LEAST_REMNANT_MM = 20.0
 """What is left of a bar and shorter is scrap (common practice)."""
@@ -150,7 +155,7 @@ class _Sawing:
             bars, plan = listed, cut_bars(demands, listed, kerf)
         except NotEnoughBars as missing:
             short = missing
-            bars = (*listed, self._ordered(missing, kept))
+            bars = (*listed, self._ordered(missing, kept, kerf))
             plan = cut_bars(demands, bars, kerf)
         except TooMuch as error:
             where = f"{self.job.numbers.stock(key[0])} {key[1]}"
@@ -202,10 +207,14 @@ class _Sawing:
             ):
                 yield Bar(down(buy.length), buy.available, _cents(buy.bar_price), BUY)
 
-    def _ordered(self, missing: NotEnoughBars, kept: int) -> Bar:
-        """A bar of a whole length, 50 mm or 1 in, less what is kept of it to hold by."""
+    def _ordered(self, missing: NotEnoughBars, kept: int, kerf: int) -> Bar:
+        """A bar of a whole length, 50 mm or 1 in, less what is kept of it to hold by: one for all that
+        is missing where that is no longer than ONE_BAR."""
         step = round(50.0 / self.unit_mm) if not self.job.inch else 64
-        whole = ceil((missing.nearest_bar + kept) / step) * step
+        most = (ONE_BAR_IN * MM_PER_INCH if self.job.inch else ONE_BAR_MM) / self.unit_mm
+        together = missing.short_by - kerf + kept
+        needed = together if together <= most else missing.nearest_bar + kept
+        whole = ceil(needed / step) * step
         return Bar(whole - kept, None, UNPRICED, ORDER)
 
     def _rack_after(self, groups: tuple[Group, ...]) -> tuple[RackRow, ...]:

@@ -135,7 +135,7 @@ def _flutes(do: Doing, along: int, block: Block) -> None:
         do.faults.refuse(
             "route-tool-reach",
             f"{do.faults.mm(deep)} deep with {do.tool.get('name')}",
-            f"its flutes are {do.faults.mm(most)} long",
+            f"its flutes are {do.faults.most(most)} long",
             "Take a longer one, or set the work so that the cut is shallow",
         )
 

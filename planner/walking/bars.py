@@ -58,7 +58,8 @@ def passes(do: Doing, shop: Shop) -> None:
             faults.refuse(
                 "route-tool-reach",
                 f"{faults.mm(room)} of the bar left beside the work for {what}",
-                f"at least {faults.mm(taken)}: the work, {faults.mm(work)} long, passes right through",
+                f"at least {faults.least(taken)}: the work, {faults.mm(work)} long, passes right"
+                " through",
                 "Make the bar longer, or say where on it the bit is",
             )
     _past_the_barrel(do, long - at, needs)
@@ -124,7 +125,7 @@ def _past_the_barrel(do: Doing, tail_mm: float, needs_mm: float) -> None:
         do.faults.refuse(
             "route-tool-reach",
             f"the work runs {do.faults.mm(past)} on beside the tailstock's barrel",
-            f"its centre stands {do.faults.mm(out)} out",
+            f"its centre stands {do.faults.most(out)} out",
             "Make the bar's tail longer, or set a long slender centre",
         )
 
@@ -150,7 +151,7 @@ def _post_past_the_barrel(do: Doing, tail_mm: float, needs_mm: float, shop: Shop
         do.faults.refuse(
             "route-tool-reach",
             f"the tool post runs {do.faults.mm(past)} on beside the tailstock's barrel",
-            f"its centre stands {do.faults.mm(out)} out",
+            f"its centre stands {do.faults.most(out)} out",
             "Make the bar's tail longer, or set a long slender centre",
         )
 

@@ -179,14 +179,14 @@ def in_steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faul
         faults.refuse(
             "route-words",
             f"no steady for {faults.mm(size)}",
-            f"the shop's opens to {faults.mm(shop.steady_mm)}",
+            f"the shop's opens to {faults.most(shop.steady_mm)}",
             "Use it",
         )
     if not takes and not made:
         faults.refuse(
             "route-steady",
             faults.mm(size),
-            f"the steady opens to {faults.mm(shop.steady_mm)}"
+            f"the steady opens to {faults.most(shop.steady_mm)}"
             if shop.steady_mm
             else "the shop has no steady",
             "Hold it otherwise",

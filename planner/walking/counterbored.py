@@ -44,7 +44,7 @@ def counterbore_there(do: Doing, shop: Shop) -> None:
         do.faults.refuse(
             "route-tool-missing",
             name,
-            f"the shop's drills go to {do.faults.mm(shop.drills_to_mm)}",
+            f"the shop's drills go to {do.faults.most(shop.drills_to_mm)}",
             "Make a bar with a bit across it, or say that it is to be bought",
         )
 

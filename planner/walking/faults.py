@@ -24,3 +24,11 @@ class Faults:
     def mm(self, length: float) -> str:
         """A length, as a caliper reads it."""
         return self.numbers.caliper(length)
+
+    def least(self, length: float) -> str:
+        """What a rule of the trade wants at least: rounded up to a number that an inch shop says."""
+        return self.numbers.bound(length, up=True)
+
+    def most(self, length: float) -> str:
+        """What a rule of the trade allows at most: rounded down to such a number."""
+        return self.numbers.bound(length, up=False)

@@ -145,7 +145,7 @@ def _hangs(piece: Piece, face: Plane, name: str, faults: Faults) -> bool:
             faults.refuse(
                 "route-no-rest",
                 f"{body.name} hangs {faults.mm(below)} below {name}",
-                f"packing lifts it {faults.mm(PACKED_MM)}",
+                f"packing lifts it {faults.most(PACKED_MM)}",
                 "Lay it on a face with nothing under it, or stand it on its edge",
             )
             return True
@@ -173,7 +173,7 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
         faults.refuse(
             "route-grip-range",
             faults.mm(size),
-            f"the vice opens to {faults.mm(shop.vice_mm)}",
+            f"the vice opens to {faults.most(shop.vice_mm)}",
             "Clamp it on the table",
         )
     if faces_gripped(piece, grip, along, (low, high), faults) == 0.0:
@@ -208,7 +208,7 @@ def _height(piece: Piece, held: Fixed, up: int, low: float, high: float, faults:
         faults.refuse(
             "route-vice-height",
             f"{faults.mm(max(inside, 0.0))} of the height gripped",
-            f"at least {faults.mm(least)} of {faults.mm(top - bottom)}",
+            f"at least {faults.least(least)} of {faults.mm(top - bottom)}",
             "Set it deeper on lower parallels",
         )
 

@@ -209,7 +209,7 @@ def _fine(do: Doing, gauge: Record, name: str, low: float, high: float) -> None:
         faults.refuse(
             "route-gauge-range",
             f"{faults.mm(low)} to {faults.mm(high)}",
-            f"a {name} of no more than its name reads to {faults.mm(POCKET_MM)}",
+            f"a {name} of no more than its name reads to {faults.most(POCKET_MM)}",
             "Say how long a one it wants",
         )
     if lower.startswith("gauge blocks") and low < BLOCKS_MM - 1e-6:
@@ -243,7 +243,7 @@ def _goes_in(do: Doing, name: str, end: str) -> None:
         do.faults.refuse(
             "route-anvil",
             f"{name} in the {feature.name}, {do.faults.mm(feature.width.nominal_mm)} wide",
-            f"its rod is {do.faults.mm(ROD_MM)} thick at the least",
+            f"its rod is {do.faults.least(ROD_MM)} thick at the least",
             "Take a caliper's depth blade, or measure over a slip of sheet",
         )
 

@@ -66,6 +66,6 @@ def grip_length(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:
         faults.refuse(
             "route-grip-short",
             f"{faults.mm(length)} gripped",
-            f"at least {faults.mm(least)} where {faults.mm(out)} stands out",
+            f"at least {faults.least(least)} where {faults.mm(out)} stands out",
             "Grip more of it, or bring up the tailstock",
         )

@@ -59,7 +59,7 @@ def jaws_have_room(
         faults.refuse(
             "route-jaws-room",
             f"{faults.mm(high - low)} of the height gripped",
-            f"a small vice's jaws are {faults.mm(HIGH_MM)} high",
+            f"a small vice's jaws are {faults.most(HIGH_MM)} high",
             "Let it stand out of the jaws, or clamp it on the table",
         )
     across, along, ends = _between(up, faces)
@@ -284,7 +284,7 @@ def vees_have_room(
         faults.refuse(
             "route-jaws-room",
             f"{faults.mm(high - low)} of it in the vees",
-            f"block and clamp want {faults.mm(VEE_LONG_MM)}",
+            f"block and clamp want {faults.least(VEE_LONG_MM)}",
             "Grip it in the vice by its faces",
         )
         return

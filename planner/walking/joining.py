@@ -137,7 +137,7 @@ def _open(blank: Joined, metal: Metal, faults: Faults) -> None:
             faults.refuse(
                 "route-weld",
                 f"{weld.name}: metal stands {faults.mm(off)} off over its groove",
-                f"the torch needs it open for {faults.mm(reach)}",
+                f"the torch needs it open for {faults.least(reach)}",
                 "Turn what stands there down to the spigot before it is welded",
             )
 
@@ -157,7 +157,7 @@ def _sides(blank: Joined, metal: Metal, faults: Faults) -> None:
                 "route-weld",
                 f"{weld.name}: its groove of {faults.mm(leg)} comes {faults.mm(max(out, 0.0))} out of"
                 f" the side of the {holed}",
-                f"it needs {faults.mm(BESIDE_MM)} of metal beside it",
+                f"it needs {faults.least(BESIDE_MM)} of metal beside it",
                 "Make the weld smaller there, or the piece wider",
             )
 
@@ -177,7 +177,7 @@ def _ledges(blank: Joined, metal: Metal, faults: Faults) -> None:
             faults.refuse(
                 "route-weld",
                 f"{weld.name}: fillet of {faults.mm(weld.leg_mm)} on a ledge of {faults.mm(ledge)}",
-                f"it needs {faults.mm(weld.leg_mm + EDGE_MM)}",
+                f"it needs {faults.least(weld.leg_mm + EDGE_MM)}",
                 "Bevel the piece and weld it in the bevel, or use a wider bar",
             )
 

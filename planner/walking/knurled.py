@@ -46,8 +46,8 @@ def wheel_comes(do: Doing) -> None:
             do.faults.refuse(
                 "route-tool-reach",
                 f"{what} beside {feature.name}",
-                f"the wheel stands {do.faults.mm(STANDS_MM)} out of its fork",
-                f"Turn it down to the knurl's size for {do.faults.mm(FORK_MM)} first, or knurl it"
+                f"the wheel stands {do.faults.most(STANDS_MM)} out of its fork",
+                f"Turn it down to the knurl's size for {do.faults.least(FORK_MM)} first, or knurl it"
                 " clear of it",
             )
             return

@@ -132,7 +132,7 @@ def _round(
         faults.refuse(
             "route-grip-range",
             faults.mm(size),
-            f"the {held.by} takes {faults.mm(least)} to {faults.mm(most)}",
+            f"the {held.by} takes {faults.least(least)} to {faults.most(most)}",
             "Hold it otherwise",
         )
     if not inside and held.by in CHUCKS:
@@ -267,7 +267,7 @@ def _opens(piece: Piece, held: Held, grip: Record, shop: Shop, faults: Faults) -
         faults.refuse(
             "route-grip-range",
             f"a face {faults.mm(max(offs) / 2)} from the spindle",
-            f"the four-jaw chuck opens {faults.mm(least)} to {faults.mm(most)}",
+            f"the four-jaw chuck opens {faults.least(least)} to {faults.most(most)}",
             "Bolt it to the faceplate, or hold it otherwise",
         )
 

@@ -205,7 +205,7 @@ def _ream(do: Doing, axis: Line) -> None:
         do.faults.refuse(
             "route-order",
             f"reamed from {do.faults.mm(present)}",
-            f"a reamer takes {do.faults.mm(LEAST_REAMED_MM)} to {do.faults.mm(MOST_REAMED_MM)}",
+            f"a reamer takes {do.faults.least(LEAST_REAMED_MM)} to {do.faults.most(MOST_REAMED_MM)}",
             "Drill or bore it to just under the reamer",
         )
 
@@ -242,7 +242,7 @@ def _room_for_lead(do: Doing, axis: Line, pitch_mm: float) -> None:
         do.faults.refuse(
             "route-tap-drill",
             f"the hole ends less than {LEAD_PITCHES:g} pitches past the thread",
-            f"a tap's lead wants {do.faults.mm(LEAD_PITCHES * pitch_mm)} more",
+            f"a tap's lead wants {do.faults.least(LEAD_PITCHES * pitch_mm)} more",
             "Drill it deeper than the thread",
         )
 
@@ -328,7 +328,7 @@ def _last_cut(do: Doing, off_mm: float) -> None:
         do.faults.refuse(
             "route-order",
             f"finished with {do.faults.mm(off_mm)} on the diameter still there",
-            f"at most {do.faults.mm(2 * FINISH_DEPTH_MM)} for a fine size",
+            f"at most {do.faults.most(2 * FINISH_DEPTH_MM)} for a fine size",
             "Rough it first, then measure and finish",
         )
 

@@ -34,6 +34,6 @@ def piloted(do: Doing) -> None:
         do.faults.refuse(
             "route-order",
             f"a drill of {do.faults.mm(size)} into the solid",
-            f"past {do.faults.mm(most)} its web cuts nothing: {gives}",
+            f"past {do.faults.most(most)} its web cuts nothing: {gives}",
             "Drill first with one of about half of its size",
         )

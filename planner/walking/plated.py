@@ -290,7 +290,7 @@ def _comes_out(held: Held, operation: Record, rest: float, packing: float, fault
         faults.refuse(
             "route-cut-in-grip",
             f"{operation.get('kind')} comes out at the faceplate",
-            f"{faults.mm(packing)} of packing between, at least {faults.mm(RUN_OUT_MM)}",
+            f"{faults.mm(packing)} of packing between, at least {faults.least(RUN_OUT_MM)}",
             "Put packing of equal height under the work, clear of the bore",
         )
 

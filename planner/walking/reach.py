@@ -109,7 +109,7 @@ def _clear_of_jaws(do: Doing, held: Held, near: float, far: float) -> None:
         do.faults.refuse(
             "route-cut-in-grip",
             f"the cut begins {do.faults.mm(near - front)} from the jaws",
-            f"at least {do.faults.mm(JAW_CLEAR_MM)} clear of them",
+            f"at least {do.faults.least(JAW_CLEAR_MM)} clear of them",
             "Let the work stand out farther",
         )
     back = do.cut.shape == "face" and do.kind != "part" and do.cut.keeps == held.line.sign
@@ -124,7 +124,7 @@ def _clear_of_jaws(do: Doing, held: Held, near: float, far: float) -> None:
         do.faults.refuse(
             "route-cut-in-grip",
             "the carrier is where the cut is",
-            f"{do.faults.mm(CARRIER_MM)} clear of it",
+            f"{do.faults.least(CARRIER_MM)} clear of it",
             "Put the carrier at the other end",
         )
     if held.steady is not None and near - 3 < held.steady < far + 3:
@@ -186,7 +186,7 @@ def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
         do.faults.refuse(
             "route-tool-reach",
             f"{do.faults.mm(room)} between collar and jaws",
-            f"the tool needs {do.faults.mm(least)}",
+            f"the tool needs {do.faults.least(least)}",
             "Turn it from the other end, the work turned about",
         )
         return
@@ -255,7 +255,7 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
             faults.refuse(
                 "route-tool-reach",
                 "a thread between collar and jaws",
-                f"the tool needs {faults.mm(TOOL_ROOM_MM)} to come in and to run out",
+                f"the tool needs {faults.least(TOOL_ROOM_MM)} to come in and to run out",
                 "Turn the work end for end",
             )
 
@@ -369,6 +369,6 @@ def _bar(do: Doing) -> None:
         faults.refuse(
             "route-tool-reach",
             f"a bar of {faults.mm(thick)} in a hole of {faults.mm(2 * cut.before)}",
-            f"at most {faults.mm(most)}: chips need room",
+            f"at most {faults.most(most)}: chips need room",
             "Drill larger, or take a thinner bar",
         )

@@ -45,14 +45,14 @@ def runs_out(do: Doing, held: Held) -> None:
         faults.refuse(
             "route-tool-reach",
             "the thread runs against a shoulder",
-            f"at least {faults.mm(RUN_OUT * pitch)} for the {'die' if die else 'tool'} to run out",
+            f"at least {faults.least(RUN_OUT * pitch)} for the {'die' if die else 'tool'} to run out",
             "Turn a run-out groove first",
         )
     elif die and room < LEAD * pitch and not re.search(TURNED_ROUND, _said(do)):
         faults.refuse(
             "route-tool-reach",
             f"a die {faults.mm(room)} before a shoulder",
-            f"its lead is {faults.mm(LEAD * pitch)} long",
+            f"its lead is {faults.least(LEAD * pitch)} long",
             "Cut the last turns with the die the other way round",
         )
 

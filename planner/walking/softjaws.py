@@ -31,7 +31,7 @@ def soft_jaws(setup: Record, shop: Shop, faults: Faults) -> None:
             faults.refuse(
                 "route-grip-range",
                 faults.mm(size),
-                f"a split bush is bored to no less than {faults.mm(LEAST_BUSH_MM)}: no bar goes in",
+                f"a split bush is bored to no less than {faults.least(LEAST_BUSH_MM)}: no bar goes in",
                 "Grip a thicker place, or finish that end by a file",
             )
         most = (shop.grips(str(hold.get("by")), False) or (0.0, inf))[1]
@@ -39,8 +39,8 @@ def soft_jaws(setup: Record, shop: Shop, faults: Faults) -> None:
         if packing == "split bush" and thick > most + 0.05 and hold.get("owned") is not False:
             faults.refuse(
                 "route-grip-range",
-                f"a split bush round {faults.mm(size)}: {faults.mm(thick)} at the least",
-                f"the chuck grips to {faults.mm(most)}",
+                f"a split bush round {faults.mm(size)}: {faults.least(thick)} at the least",
+                f"the chuck grips to {faults.most(most)}",
                 "Take a larger chuck, or copper between jaws and work",
             )
         if not packing.startswith("soft jaws"):
@@ -53,7 +53,7 @@ def soft_jaws(setup: Record, shop: Shop, faults: Faults) -> None:
             faults.refuse(
                 "route-grip-range",
                 faults.mm(size),
-                f"soft jaws are bored to no less than {faults.mm(LEAST_MM)}: no bar goes in",
+                f"soft jaws are bored to no less than {faults.least(LEAST_MM)}: no bar goes in",
                 "Bore a split bush to it, or take a collet",
             )
         said = str(setup.get("holding") or "")

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from math import pi
+from math import floor, pi
 
 from parts.part import members
 from parts.standard.materials import material
+from parts.standard.sections import MM_PER_INCH
 from parts.standard.speeds import speed_m_min
 from planner.walking.doing import Doing
 from planner.walking.held import Held
@@ -83,8 +84,10 @@ def _fed_gently(do: Doing, most_mm: float, what: str, advice: str) -> None:
     """A feed a turn that is said is no more than the tool bears."""
     feed = do.operation.get("feed_mm_per_rev")
     if feed is not None and float(feed) > most_mm:
-        limit = f"{what} is fed {do.faults.mm(most_mm)} a turn at most"
-        do.faults.refuse("route-feed", do.faults.mm(float(feed)), limit, advice)
+        numbers = do.faults.numbers
+        step = MM_PER_INCH / 2000 if numbers.inch else 0.01  # as feeds are said
+        limit = f"{what} is fed {numbers.feed(floor(most_mm / step + 1e-6) * step)} at most"
+        do.faults.refuse("route-feed", numbers.fine_up(float(feed)), limit, advice)
 
 
 def _no_faster(do: Doing, rpm: float, slowest: float) -> None:

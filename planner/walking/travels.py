@@ -114,7 +114,7 @@ def holes_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults:
             faults.refuse(
                 "route-tool-reach",
                 f"holes {faults.mm(span)} apart on the {SLIDE}",
-                f"it travels {faults.mm(most)}",
+                f"it travels {faults.most(most)}",
                 "Drill them in two set-ups, or elsewhere",
             )
 
@@ -144,7 +144,7 @@ def ends_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: 
             faults.refuse(
                 "route-tool-reach",
                 f"{faults.mm(wanted)} to go from end to end, the cutter past both",
-                f"the slides travel {faults.mm(most)}",
+                f"the slides travel {faults.most(most)}",
                 "Mill the ends in two set-ups, each out of the jaws in turn",
             )
 
@@ -188,6 +188,6 @@ def _goes(do: Doing, shop: Shop, slide: str, wanted_mm: float) -> None:
         do.faults.refuse(
             "route-tool-reach",
             f"{do.faults.mm(wanted_mm)} to go by the {slide}",
-            f"it travels {do.faults.mm(travels)}",
+            f"it travels {do.faults.most(travels)}",
             "Lay the cut's length along the other slide, or cut it elsewhere",
         )

@@ -18,6 +18,12 @@ RULE_MM, RULE_IN = 0.5, 1 / 64
 FITTED_IN = 0.0015
 """What a fit takes off a round 64th or puts on: jaws are opened by its name (common practice)."""
 
+ROUND_IN = (0.5, 0.25, 0.125, 0.05, 0.025, 0.01, 0.005, 0.001)
+"""What rules of the trade are said to in inches: halves to eighths, then decimals (common practice)."""
+
+ROUND_PART = 0.08
+"""What a bound may lose of itself at most to be a rounder number: no rule of the trade is finer."""
+
 SCRIBED_MM, SCRIBED_IN = 1.0, 1 / 16
 """What a scribed line is long by a rule (common practice)."""
 
@@ -89,6 +95,11 @@ class Lengths(Limited):
         parts = mm / self._rule_mm
         whole = not self.inch or abs(parts - round(parts)) < 1e-3
         return self.general(mm) if whole else self.plain.rule(mm)
+
+    def laid(self, mm: float) -> str:
+        """How far one piece lies from another before it is welded, without unit: as a drawing has it,
+        in inches a 64th, as it is laid by a rule."""
+        return self.drilled(mm)
 
     def caliper(self, mm: float) -> str:
         """A length in decimals, worked out or as a caliper finds it: to 0.01 mm or 0.001 in."""
@@ -173,6 +184,22 @@ class Lengths(Limited):
         if self.inch:
             return self._ruled(4 * ceil(mm / MM_PER_INCH * 16 - GRAIN))
         return self.at_least(mm)
+
+    def bound(self, mm: float, up: bool) -> str:
+        """What a rule of the trade wants at least (up) or allows at most: to 0.01 mm, or in inches the
+        roundest number on its safe side that is near it.
+
+        >>> INCH.bound(40.0, up=False), INCH.bound(3.0, up=True), INCH.bound(0.03, up=True)
+        ('1.500 in', '0.125 in', '0.002 in')
+        """
+        if not self.inch:
+            return self.caliper(mm)
+        inches = mm / MM_PER_INCH
+        for step in ROUND_IN:
+            steps = ceil(inches / step - GRAIN) if up else floor(inches / step + GRAIN)
+            if abs(steps * step - inches) <= ROUND_PART * inches:
+                break
+        return self.caliper(steps * step * MM_PER_INCH)
 
     def faced(self, mm: float) -> str:
         """What is faced off a shoulder: as ``size``."""

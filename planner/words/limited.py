@@ -6,6 +6,7 @@ imports it.
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING
@@ -88,6 +89,19 @@ class Limited(Quantities):
         if self.inch and "/" in text and "." not in text:
             return f"{text} = {inch_decimals(size.nominal_mm / MM_PER_INCH, FINEST_DECIMALS)}"
         return text
+
+    def lined(self, size: Limits) -> str:
+        """``limits`` where it is worked to by a line: whole inches are said as a rule has them.
+
+        >>> INCH.lined(INCH_SERIES.general(25.4)), INCH.lined(INCH_SERIES.general(20.6375))
+        ('1', '13/16')
+        """
+        text = self.limits(size)
+        return text.partition(".")[0] if self.inch and re.fullmatch(r"\d+\.0+", text) else text
+
+    def lined_mm(self, mm: float) -> str:
+        """``lined`` of a size without limits of its own."""
+        return self.lined(SERIES[self.inch].general(mm))
 
     def general(self, mm: float) -> str:
         """A size without limits of its own, as a drawing has it, never with a unit."""

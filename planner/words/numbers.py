@@ -154,7 +154,11 @@ class Numbers(Lengths):
         return f"{own} = {(METRIC if self.inch else INCH).division(mm)}"
 
     def slide_division(self, mm: float) -> str:
-        """What one division of the lathe's own dial moves: to 0.0001, no zeros at the end."""
+        """What one division of the lathe's own dial moves: to 0.0001, no zeros at the end; of a metric
+        screw, of which that says no inches, by both: "0.02 mm = 0.00079 in"."""
+        tenths = mm / MM_PER_INCH * 10_000
+        if self.inch and abs(tenths - round(tenths)) > 1e-3:
+            return f"{METRIC.exact(mm, 4)} = {self.exact(mm, 5)}"
         return self.exact(mm, 4)
 
     def exact(self, mm: float, places: int = 6) -> str:

@@ -84,6 +84,11 @@ class Quantities:
         """The unit of spindle speeds."""
         return "rev/min"
 
+    @property
+    def cutting_speed_unit(self) -> str:
+        """The unit of cutting speeds."""
+        return "ft/min" if self.inch else "m/min"
+
     # ---- forces, masses, surfaces ----
 
     def force(self, newtons: float, places: int = 0) -> str:
@@ -170,8 +175,10 @@ class Quantities:
     def cutting_speed(self, metres_per_minute: float) -> str:
         """A cutting speed."""
         if self.inch:
-            return self._said(f"{metres_per_minute * 1000 / MM_PER_FOOT:z.0f}", "ft/min")
-        return self._said(f"{metres_per_minute:z.0f}", "m/min")
+            return self._said(
+                f"{metres_per_minute * 1000 / MM_PER_FOOT:z.0f}", self.cutting_speed_unit
+            )
+        return self._said(f"{metres_per_minute:z.0f}", self.cutting_speed_unit)
 
     def spindle_speed(self, per_minute: float) -> str:
         """A spindle speed, as the lathe's plate lists it."""

@@ -92,7 +92,9 @@ def test_the_ring_is_turned_by_its_mark_before_its_first_hole(bench: Plan) -> No
         0.0,
     )  # at nine o'clock; from z by the right hand: towards -y, so 90
     on = mark.angle_deg - 90.0
-    assert f"{abs(on):g} degrees {'anticlockwise' if on > 0 else 'clockwise'} of the near" in words
+    assert (
+        f"{abs(on):g} degrees {'counter-clockwise' if on > 0 else 'clockwise'} of the near" in words
+    )
     first = next(step for setup, step in steps(bench, "Index ring") if setup == head.title)
     assert first.words.startswith("spot")
     assert (

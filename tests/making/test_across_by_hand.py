@@ -497,9 +497,9 @@ def test_how_far_a_round_is_turned_on(job_with: JobWith) -> None:
     """Seen from the far end of its axis, +y to +z is a quarter turn; the work turns the other way."""
     ways = {
         ("+y", "+z"): "a quarter turn clockwise from the first, seen from the far end",
-        ("+y", "-z"): "a quarter turn anticlockwise from the first, seen from the far end",
+        ("+y", "-z"): "a quarter turn counter-clockwise from the first, seen from the far end",
         ("+z", "-z"): "half a turn from the first", ("-z", "+y"): "a quarter turn clockwise"
-        " from the first, seen from the far end", ("+z", "+y"): "a quarter turn anticlockwise"
+        " from the first, seen from the far end", ("+z", "+y"): "a quarter turn counter-clockwise"
         " from the first, seen from the far end",
     }  # fmt: skip
     for (first, second), words in ways.items():
@@ -510,10 +510,10 @@ def test_how_far_a_round_is_turned_on(job_with: JobWith) -> None:
     work = across(job_with(), Section("round", 30.0))
     work._turned_on("+z", 1, "first")  # about y: z to x is a quarter turn
     assert "clockwise from" in work._turned_on("+x", 1, "second")
-    assert "anticlockwise" not in work._turned_on("+x", 1, "second")
+    assert "counter-clockwise" not in work._turned_on("+x", 1, "second")
     work = across(job_with(), Section("round", 30.0))
     work._turned_on("+x", 2, "first")
-    assert "anticlockwise" in work._turned_on("-y", 2, "second")
+    assert "counter-clockwise" in work._turned_on("-y", 2, "second")
     assert work.stage is Stage.BLANK
 
 

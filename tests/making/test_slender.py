@@ -182,7 +182,7 @@ def test_cross_holes_of_a_nut_say_how_it_is_turned_on() -> None:
     words = [s.hold.words for s in route.setups if s.on.part.name == "pivot-nut" and s.hold.up]
     turned = [w.rpartition("; turned ")[2] for w in words if "; turned " in w]
     assert [w.split(" from ")[0] for w in turned] == [
-        "a quarter turn anticlockwise",
+        "a quarter turn counter-clockwise",
         "half a turn",
         "a quarter turn clockwise",
     ]

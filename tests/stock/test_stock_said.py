@@ -224,10 +224,32 @@ def test_an_inch_bar_is_ordered_in_whole_inches(job_with: JobWith, length: str, 
 
 
 def test_several_bars_to_order_are_so_many_of_a_length_each(job_with: JobWith) -> None:
-    # bars are ordered so many pieces of a length (common practice): 1.02 and the kerf go on 2 in once
-    own = OWN | {"section": "round 3 in", "length": "1.02 in", "quantity": 3}
+    # more than a foot together: ordered so many pieces of a length (common practice); 4.02 goes on 5 in
+    own = OWN | {"section": "round 3 in", "length": "4.02 in", "quantity": 3}
     job = job_with("inch-lathe", piece=[own])
     sizes = attachment(size_up(job, "job.toml").sizes)
     (found,) = [f for f in cut_list(sizes, job, "j").findings if "own/spacer" in f.limit]
     assert "no bar for 3 pieces of " in found.limit
-    assert found.remedy == "Order 3 bars, 2 in long each, and list them; their price is not known"
+    assert found.remedy == "Order 3 bars, 5 in long each, and list them; their price is not known"
+
+
+@pytest.mark.parametrize(
+    ("length", "order"),
+    [
+        # the saw stop is set by sixteenths: 1.02 in is cut 1-1/16, two kerfs of 1/16 between three
+        ("1.02 in", "1 bar, 4 in long"),
+        # 3 x 3-15/16 and 2/16 are 11-15/16, on a foot; 3 x 4 and 2/16 are more
+        ("3.93 in", "1 bar, 12 in long"),
+        ("4 in", "3 bars, 4 in long each"),
+    ],
+)
+def test_what_goes_on_a_foot_together_is_ordered_as_one_bar(
+    job_with: JobWith, length: str, order: str
+) -> None:
+    """It was "Order 3 bars, 2 in long each": who buys three stubs of a bar for three short pieces?
+    A foot is a dealer's usual short length (common practice)."""
+    own = OWN | {"section": "round 3 in", "length": length, "quantity": 3}
+    job = job_with("inch-lathe", piece=[own])
+    sizes = attachment(size_up(job, "job.toml").sizes)
+    (found,) = [f for f in cut_list(sizes, job, "j").findings if "own/spacer" in f.limit]
+    assert found.remedy.startswith(f"Order {order}, and list ")

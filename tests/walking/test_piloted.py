@@ -64,3 +64,24 @@ def test_a_thick_drill_into_solid_work_in_the_tool_post_is_refused() -> None:
     assert told(steps) == []
     what = (f"step {thick['number']}", "a drill of 16 mm into the solid")
     assert told([one for one in steps if one is not pilot]) == [what]
+
+
+def test_an_inch_shop_is_told_a_bound_that_is_said_in_inches() -> None:
+    """Past three quarters of an inch (common practice), not past 0.787, which is 20 mm turned into
+    inches; and a reamer takes 0.002 to 0.030, not 0.001 to 0.031."""
+    route = planned("job-shop-inch").route
+    setups, steps = route.setup_records(), route.operation_records()
+    told = set()
+    for kind in ("drill", "ream"):
+        for at, one in enumerate(steps):
+            if one["kind"] == kind:
+                cut, tool = one["cut"], one["tool"]
+                grown = 2.0 if kind == "ream" else 24.0
+                cut = cut | {"diameter_mm": float(cut["diameter_mm"]) + grown}
+                tool = tool | {"diameter_mm": float(tool["diameter_mm"]) + grown}
+                spoiled = [*steps[:at], one | {"cut": cut, "tool": tool}, *steps[at + 1 :]]
+                found = walked("job-shop-inch", setups, spoiled)
+                told |= {said.limit for said in found if said.code == "route-order"}
+                break
+    assert any("past 0.750 in its web" in one for one in told), told
+    assert "a reamer takes 0.002 in to 0.030 in" in told

@@ -70,9 +70,8 @@ def test_what_work_lies_on_tells_no_side_of_it(shop: str) -> None:
     before = _set_up(path, "stop-bar", "spot stop fixing hole 1")
     assert "short packings" in before["holding"] and "on parallels" in held["holding"]
     assert held["hold"]["up"] != before["hold"]["up"]
-    turn = (
-        "; turned a quarter turn anticlockwise from the stop fixing hole 1, seen from the far end"
-    )
+    turn = "; turned a quarter turn counter-clockwise from the stop fixing hole 1"
+    turn += ", seen from the far end"
     assert held["holding"].endswith(turn)
     old = [one | {"holding": one["holding"].replace(turn, "")} for one in setups]
 

@@ -64,3 +64,18 @@ def test_a_form_tool_is_fed_as_one(shop: str) -> None:
     spoiled = [o | {"feed_mm_per_rev": 0.12} if o in balls else o for o in steps]
     told = [o.key for o in walked(shop, setups, spoiled) if o.code == "route-feed"]
     assert told == [f"step {o['number']}" for o in balls]
+
+
+@pytest.mark.parametrize(
+    ("shop", "said"),
+    [("garage-inch", "0.0015 in/rev at most"), ("watch-bench", "0.05 mm/rev at most")],
+)
+def test_a_feed_that_is_too_fast_is_told_as_feeds_are_set(shop: str, said: str) -> None:
+    """It was "0.002 in: fed 0.002 in a turn at most": 0.05 mm is 1.97 thousandths."""
+    route = planned(shop).route
+    setups, steps = route.setup_records(), route.operation_records()
+    ball = next(o for o in steps if o["tool"]["kind"] == "form tool")
+    spoiled = [o | {"feed_mm_per_rev": 0.0511} if o is ball else o for o in steps]
+    (told,) = [o for o in walked(shop, setups, spoiled) if o.code == "route-feed"]
+    assert told.limit.endswith(said)
+    assert told.value == ("0.0021 in" if "in/" in said else "0.052 mm")

@@ -56,7 +56,6 @@ LENGTHS: dict[str, tuple[Write, float, float]] = {
     "rule": (Numbers.rule, 0.5, 1 / 64),
     "engraved": (Numbers.engraved, 0.1, 0.001),
     "division": (Numbers.division, 0.0001, 0.00001),
-    "slide_division": (Numbers.slide_division, 0.0001, 0.0001),
     "exact": (Numbers.exact, 1e-6, 1e-6),
 }
 

@@ -44,6 +44,14 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("within", (0.01,), "0.01 mm", "0.0005 in"),
     ("within", (0.2,), "0.2 mm", "0.008 in"),
     ("apart", (1.57, 1.5875), ("1.5 mm", "1.6 mm"), ("0.061 in", "0.063 in")),
+    # a rule of the trade, on its safe side: 0.5118, 1.5748, 0.1181, 0.0315 and 0.0012 in
+    ("bound", (13.0, False), "13 mm", "0.500 in"),
+    ("bound", (40.0, False), "40 mm", "1.500 in"),
+    ("bound", (3.0, True), "3 mm", "0.125 in"),
+    ("bound", (0.8, False), "0.8 mm", "0.030 in"),
+    ("bound", (0.03, True), "0.03 mm", "0.002 in"),
+    ("bound", (152.4, False), "152.4 mm", "6.000 in"),
+    ("bound", (12.7, True), "12.7 mm", "0.500 in"),
     ("stock_at_least", (5.0,), "5 mm", "1/4 in"),  # 3.15 sixteenths
     # a bar of the other language is ordered by its own name (common practice): 25 / 25.4 = 0.9843
     ("stock", (Section("round", 25.0),), "round 25", "round 25 mm (0.984 in)"),
@@ -71,7 +79,7 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("division", (0.0254,), "0.0254 mm", "0.001 in"),
     ("division_of", (0.0254, 1.27), "0.0254 mm = 0.001 in", "0.001 in"),
     ("division_of", (0.02, 1.0), "0.02 mm", "0.00079 in = 0.02 mm"),
-    ("slide_division", (0.05,), "0.05 mm", "0.002 in"),
+    ("slide_division", (0.05,), "0.05 mm", "0.05 mm = 0.00197 in"),  # 1.97 thousandths
     ("slide_division", (0.0254,), "0.0254 mm", "0.001 in"),
     # a line by a rule, rounded down: 4.51 is 2.84 of 1/16, 4.7625 is 3/16; 3/32 is no line's
     ("scribed", (4.51,), "4 mm", "1/8 in"),

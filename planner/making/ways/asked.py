@@ -72,7 +72,7 @@ def clocked(work: Across, group: Sequence[f.Hole], up: str) -> tuple[Align, ...]
     turn = -1 if k == 0 else 1
     at = degrees(atan2(turn * off, to))
     on_from = (mark.angle_deg * way_of(mark.axis.along)[1] - at + 180) % 360 - 180
-    sense = "anticlockwise" if on_from * sign > 0 else "clockwise"
+    sense = "counter-clockwise" if on_from * sign > 0 else "clockwise"
     what = f"the {mark.name} {abs(on_from):g} degrees {sense} of the {first.name}, seen from above"
     rim = mark.diameter.nominal_mm / 2
     within = round(rim * radians(TURNED_DEG), 1)

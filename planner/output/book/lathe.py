@@ -80,7 +80,7 @@ def dial(of: Pages) -> Chapter:
         (
             Words(
                 "The dial's sheet, and its lines on a strip in full size, are at the end of this"
-                " chapter. Print the strip at 100 %, measure its bars, wrap it round the blank: its"
+                " chapter. Print the strip at 100%, measure its bars, wrap it round the blank: its"
                 " ends meet where the rim has its size."
             ),
             rows_of(tables["figures"]),
@@ -157,7 +157,7 @@ def _card(of: Pages) -> Iterator[Block]:
         f" and without light: about {numbers.size(gauge)}. Locked, it is"
     )
     yield Rows(("gauge", "length"), (("stamped and kept with the attachment", FILL),))
-    found = numbers.fine(height)
+    found = numbers.within(height)
     where = f" ({page_of(CHECKS)})"
     again = in_rows(one.number for one in checks)
     steps = [

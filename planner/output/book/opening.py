@@ -76,7 +76,7 @@ def how_to(of: Pages) -> Chapter:
         (
             Points(
                 (
-                    f"Print it on {of.paper} at 100 %, never fitted to the page. Drawings that need"
+                    f"Print it on {of.paper} at 100%, never fitted to the page. Drawings that need"
                     f" {larger} are pages of that size among the others: print those on {larger}.",
                     "Hold a rule to the bar in the corner of each drawing before a size is taken from"
                     " the paper. Work by the figures, not by the rule.",

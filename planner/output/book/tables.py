@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from parts.features import TappedHole, Thread
 from parts.part import every_feature
@@ -25,17 +25,31 @@ def used(of: Pages) -> Iterator[Chapter]:
 
 def _speeds(of: Pages) -> Rows:
     found: dict[tuple[str, str, float], list[int]] = {}
+    surface: dict[tuple[str, str, float], list[float]] = {}
     for one in of.route:
         for doing in one.doings:
             if doing.speed_rpm is not None:
                 key = (one.machine, doing.tool_name, doing.speed_rpm)
                 found.setdefault(key, []).append(doing.number)
+                if doing.surface_m_min is not None:
+                    surface.setdefault(key, []).append(doing.surface_m_min)
     rows = tuple(
-        (machine, tool, of.numbers.plain.spindle_speed(speed), ", ".join(map(str, steps)))
-        for (machine, tool, speed), steps in sorted(found.items())
+        (
+            *key[:2],
+            of.numbers.plain.spindle_speed(key[2]),
+            _span(of, surface.get(key, ())),
+            ", ".join(map(str, steps)),
+        )
+        for key, steps in sorted(found.items())
     )
-    unit = of.numbers.spindle_speed_unit
-    return Rows(("machine", "tool", unit, "steps"), rows, "Speeds")
+    units = of.numbers.spindle_speed_unit, of.numbers.cutting_speed_unit
+    return Rows(("machine", "tool", *units, "steps"), rows, "Speeds")
+
+
+def _span(of: Pages, surface: Sequence[float]) -> str:
+    """The surface speeds of a row: one, or from the slowest to the fastest; "" where none is known."""
+    said = [of.numbers.plain.cutting_speed(one) for one in sorted(surface)]
+    return " to ".join(dict.fromkeys((said[0], said[-1]))) if said else ""
 
 
 def _fits(of: Pages) -> Rows:

@@ -122,6 +122,6 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
                 )
                 for step in found.steps
             ),
-            notes=() if found.steps else ("No next size up takes 2 % off the deflection.",),
+            notes=() if found.steps else ("No next size up takes 2% off the deflection.",),
         ),
     ]

@@ -223,11 +223,11 @@ def _holding(plan: BallPlan, second: SecondHolding, job: Job) -> Iterator[Row]:
         yield row(
             "second holding",
             f"stub {numbers.thread_made(size.designation, False)}",
-            f"turned in place in the chuck and not taken out: thread {mm(second.stub_length_mm)} long"
-            " less"
-            f" one pitch, undercut at its root, the shoulder {mm(second.outside_mm)} across dished to"
+            "turned in place in the chuck and not taken out: thread"
+            f" {numbers.rule_down(second.stub_length_mm - size.pitch_mm)} long, a pitch short of the"
+            f" ball's own, undercut at its root, the shoulder {mm(second.outside_mm)} across dished to"
             " bear"
-            f" on the ball at its rim; the finished side screwed home by hand. The cut tightens it",
+            " on the ball at its rim; the finished side screwed home by hand. The cut tightens it",
             "Unscrew it with a strap, not with a hand on a running chuck.",
         )
         return

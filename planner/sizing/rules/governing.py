@@ -28,6 +28,7 @@ GOVERNING: tuple[Rule, ...] = (
         "how deep the tool post is along the shank; three of its largest shanks unless given",
         "job file",
         lambda d: d.job.tool_post.depth or d.up(3 * d.largest_shank_mm),
+        key="tool_post.depth",
     ),
     Rule(
         "max_ball_diameter_mm",
@@ -40,12 +41,14 @@ GOVERNING: tuple[Rule, ...] = (
         "the smallest ball wanted, or a third of the largest",
         "job file",
         lambda d: d.job.attachment.min_ball_diameter or d.down(d.max_ball_diameter_mm / 3),
+        key="attachment.min_ball_diameter",
     ),
     Rule(
         "max_blank_diameter_mm",
         "the thickest blank wanted, or the largest ball's diameter",
         "job file",
         lambda d: d.job.attachment.max_blank_diameter or d.max_ball_diameter_mm,
+        key="attachment.max_blank_diameter",
     ),
     Rule(
         "screw_pitch_mm", "advance for one turn", "job file", lambda d: d.job.attachment.screw_pitch
@@ -58,6 +61,7 @@ GOVERNING: tuple[Rule, ...] = (
         "kept between what moves and what stands; {2 mm|1/16 in} unless given",
         TRADE,
         _clearance,
+        key="attachment.clearance",
     ),
     Rule("structure_material", "welded parts", "job file", lambda d: d.job.materials.structure),
     Rule("shaft_material", "pivot shaft and rod", "job file", lambda d: d.job.materials.shaft),

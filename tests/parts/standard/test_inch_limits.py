@@ -206,6 +206,9 @@ def test_what_three_decimals_do_not_say_is_within_its_tolerance_about_what_they_
         # 0.02 mm is 0.00079 in: a thousandth; 0.01 mm 0.00039: half of one
         (2.735, 0.02, 0.0, 2.735, 2.736), (1.25, 0.02, -0.02, 1.249, 1.251),
         (0.5, 0.01, -0.01, 0.4995, 0.5005),
+        # a thousandth about 0.812 would be half of one off 13/16: such ends on tenths
+        (0.8125, 0.02, -0.02, 0.8115, 0.8135), (0.46875, 0.02, -0.02, 0.4678, 0.4698),
+        (0.1875, 0.05, -0.05, 0.186, 0.190), (0.812, 0.02, -0.02, 0.811, 0.813),
         # of one side: never past the size, and as wide
         (0.1915, 0.1, 0.0, 0.192, 0.196), (0.1915, 0.0, -0.1, 0.187, 0.191),
     ],
