@@ -45,10 +45,12 @@ class Remarks(Value, frozen=True):
         left = few(every, each=LONGEST_PIECE)
         bars = [bar for bar in group.bars if bar.origin == ORDER]
         number, length = sum(bar.count for bar in bars), self._mm(bars[0].length_mm)
-        missing = self._mm(group.short.short_by * unit_mm)
+        pieces = sum(u.quantity for u in group.short.unplaced)
+        between = group.short.short_by * unit_mm - group.kerf_mm
+        together = f": {self._mm(between)} with the kerfs between" if pieces > 1 else ""
         each, them = ("", "it; its price") if number == 1 else (" each", "them; their price")
         order = f"Order {counted(number, 'bar')}, {length} long{each}, and list {them} is not known"
-        limit = f"rack and buy list have no bar for {left}: {missing} with kerfs"
+        limit = f"rack and buy list have no bar for {left}{together}"
         source = "" if group.short.proven else "not proven: a cutting may exist"
         return finding("shortage", self.file, "shop.buy", label, limit, order, source=source)
 

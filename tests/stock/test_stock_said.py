@@ -56,17 +56,23 @@ def test_a_piece_of_ones_own_is_sawn_as_long_as_it_is(job_with: JobWith, made: M
 
 
 def test_what_is_on_no_list_is_told_with_the_bar_to_order(job_with: JobWith, made: Made) -> None:
-    # 30 and the saw's 1.6 take 31.6; a bar to cut it from is ordered in steps of 50
+    # a bar to cut 30 from is ordered in steps of 50
     job = job_with(piece=[OWN])
     assert told(job, made, "round 33") == [
         (
             "shortage",
             "note",
             "shop.buy",
-            "round 33 S355: rack and buy list have no bar for 30 mm (own/spacer): 31.6 mm with kerfs."
+            "round 33 S355: rack and buy list have no bar for 30 mm (own/spacer)."
             " Order 1 bar, 50 mm long, and list it; its price is not known",
         )
     ]
+    # two of 30 take 61.6: the saw's 1.6 is between them, none after the last
+    job = job_with(piece=[OWN | {"quantity": 2}])
+    assert (
+        "2 pieces of 30 mm (own/spacer): 61.6 mm with the kerfs between. Order 1 bar, 100 mm long"
+        in (told(job, made, "round 33")[0][3])
+    )
     # in steps of 50 mm: 150 exactly is not 200
     job = job_with(piece=[OWN | {"length": 150}])
     assert "Order 1 bar, 150 mm long," in told(job, made, "round 33")[0][3]
