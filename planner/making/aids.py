@@ -324,12 +324,13 @@ class _Aids:
                 " it; its end drilled and tapped for a screw and a washer that draw the work against"
                 " the shoulder", grip=False,
             )  # fmt: skip
-        size = thread(tapped.thread)
+        size, deep = thread(tapped.thread), abs(grip.to_mm - grip.from_mm)
         wide, long = size.major_mm + 8, 40.0
         made = "turned and threaded in the chuck it is used in, its shoulder faced with it"
         ball = any(isinstance(op.feature, f.TurnedBall) for op in self.setup.ops)
         if ball and (stub := self.shop.stub):
-            wide, long = max(wide, stub.out_mm / SLENDER), stub.out_mm + IN_THE_CHUCK_MM
+            wide = max(wide, stub.out_mm / SLENDER)
+            long = deep + stub.out_mm + IN_THE_CHUCK_MM  # it is out of the jaws behind its thread
             made += (
                 f", turned down behind that to {self.numbers.size(stub.seat_mm)} over"
                 f" {self.numbers.rule_up(stub.thin_mm)}: the tools come there; so long that"

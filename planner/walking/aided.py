@@ -14,7 +14,7 @@ from parts.standard.threads import thread
 from parts.value import Value
 from planner.job.tables import Job
 from planner.walking.faults import Faults
-from planner.walking.records import Missing, Record, number, rows, text
+from planner.walking.records import Missing, Record, length_said, number, rows, text
 from planner.words.findings import Finding
 from planner.words.register import Severity
 
@@ -44,8 +44,14 @@ BIT_HELD = 0.55
 HELD_MM = 15.0
 """So much of a long centre is in the drill chuck at the least (common practice)."""
 
+GRIPPED_MM = 20.0
+"""And of a stub that stands out of the jaws so much in them (common practice: all their length)."""
+
 VEE = 0.75
 """A round lies on lines 0.707 of its diameter apart in a vee of 90 degrees; its block is wider."""
+
+OUT = r"(\d[\d./-]*) (?:mm|in) of the stub out of the jaws"
+"""How far a stub is said to stand out of the jaws, behind the work."""
 
 SHOULDER_MM = 2.0
 """A stub has a shoulder so much wider than what goes into the work (common practice)."""
@@ -279,7 +285,7 @@ def _by_hold(parts: Sequence[Part], job: Job, setup: Record, mm: Said) -> Iterat
         if str(grip.get("packing")).startswith("soft jaws, bored"):
             yield _plug(place, number(grip, "size_mm"), mm)
         if by == "mandrel":
-            yield _stub(parts, setup, grip, mm)
+            yield _stub(parts, setup, grip, job.inch, mm)
         if by == "V-blocks" and not job.shop.measuring.v_blocks:
             yield _vee(place, number(grip, "size_mm"), mm)
     if by == "mandrel" and not grips:
@@ -313,7 +319,7 @@ def _vee(place: int, size: float, mm: Said) -> Wanted:
     ))  # fmt: skip
 
 
-def _stub(parts: Sequence[Part], setup: Record, grip: Record, mm: Said) -> Wanted:
+def _stub(parts: Sequence[Part], setup: Record, grip: Record, inch: bool, mm: Said) -> Wanted:
     """What work is turned on by its hole: a thread for a tapped one, else a spigot."""
     place, hole = int(number(setup, "number")), str(grip.get("surface")).rpartition(".")[0]
     own = _feature(parts, setup, hole)
@@ -322,11 +328,13 @@ def _stub(parts: Sequence[Part], setup: Record, grip: Record, mm: Said) -> Wante
     else:
         name, size = "stub mandrel", number(grip, "size_mm")
     deep = abs(number(grip, "to_mm") - number(grip, "from_mm"))
+    out = length_said(OUT, text(setup, "holding"), inch) or 0.0
+    stands = f", {mm(out)} stand out behind it" if out else ""
     return Wanted(place, name, size, (
         (lambda one: number(one, "stock_mm") >= size + SHOULDER_MM - 0.01,
          "no shoulder is left", f"its bar is to be at least {mm(size + SHOULDER_MM)}"),
-        (lambda one: number(one, "long_mm") >= deep + HELD_MM - 0.01,
-         "too short", f"{mm(deep)} of it are in the work, the rest in the chuck"),
+        (lambda one: number(one, "long_mm") >= deep + out + (GRIPPED_MM if out else HELD_MM) - 0.01,
+         "too short", f"{mm(deep)} of it are in the work{stands}, the rest in the chuck"),
     ))  # fmt: skip
 
 

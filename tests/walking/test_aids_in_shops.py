@@ -1,0 +1,64 @@
+"""Aids of the drawn shops and the examples, walked: what each is for, one size taken away at a time.
+
+A stub that a ball is turned on has its thread in the ball, so much out of the jaws behind it as is
+said, and no less than 20 in the jaws: the smallest chucks' are so long (common practice).
+"""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+from jobs import EXAMPLES, ROOT, planned
+
+from planner.output.plan import Plan
+from planner.stock.aidpieces import aid_records
+from planner.walking.aided import aided
+
+Data = dict[str, Any]
+JOBS = {one.stem: one for one in (*EXAMPLES, *(ROOT / "tests" / "data" / "shops").glob("*.toml"))}
+
+
+def plan_of(name: str) -> Plan:
+    return planned(JOBS[name])
+
+
+def found(name: str, aid: str = "", **changes: Any) -> list[tuple[str, str]]:
+    """What is said where the records of an aid have other values; ``gone``: where it is left out."""
+    plan = plan_of(name)
+    made = copy.deepcopy(aid_records(plan.route.aids, plan.job))
+    own = [one for one in made if one["name"] == aid]
+    assert own or not aid
+    for one in own:
+        one |= changes
+    if "gone" in changes:
+        made = [one for one in made if one["name"] != aid]
+    steps = plan.route.setup_records(), plan.route.operation_records()
+    return [(o.value, o.limit) for o in aided(plan.attachment.parts, plan.job, *steps, made)]
+
+
+@pytest.mark.parametrize("name", ["bench-lathe", "engine-lathe", "boat-yard", "watch-bench"])
+def test_the_aids_of_a_job_are_fit_for_it(name: str) -> None:
+    assert found(name) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "deep", "out", "was"),
+    # as it was: what is out of the jaws and 25, the thread in the ball forgotten
+    [("engine-lathe", 12.5, 86.5, 112.0), ("boat-yard", 12.5, 15.0, 40.0)],
+)
+def test_a_stubs_thread_is_not_what_the_chuck_holds(
+    name: str, deep: float, out: float, was: float
+) -> None:
+    (stub,) = (one for one in plan_of(name).route.aids if one.name == "threaded stub")
+    assert stub.length_mm >= deep + out + 24.0
+    assert found(name, "threaded stub", long_mm=deep + out + 20.5) == []
+    said = [
+        (
+            "threaded stub: too short",
+            f"{deep:g} mm of it are in the work, {out:g} mm stand out behind it, the rest in the chuck",
+        )
+    ]
+    assert found(name, "threaded stub", long_mm=was) == said
+    assert found(name, "threaded stub", long_mm=deep + out + 19.5) == said
