@@ -11,19 +11,17 @@ from collections.abc import Iterator, Sequence
 from msgspec.structs import replace
 
 from parts import features as f
-from parts.features import Stage
-from parts.part import members
+from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
 from parts.value import Value
+from planner.making import tacking
 from planner.making.chucked import BUSH_MM
-from planner.making.flame import on_the_lathe
 from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.near import below
 from planner.making.plugs import plugs
-from planner.making.sequence import SENT
 from planner.making.ways import bars
 from planner.making.ways.counterbored import BAR, PILOT_LONG
 from planner.making.ways.screwed import GAUGE_NUT
@@ -56,9 +54,6 @@ practice)."""
 
 PLUG_LONG_MM = 10.0
 """They are closed on a plug so long (common practice)."""
-
-SHOULDER_MM = 8.0
-"""A tacking plug's shoulder is so much wider than what goes into the tube (common practice)."""
 
 SUNK_MM = 1.0
 """Work that stands so much less out of a bush than it was meant to can still be faced (common practice:
@@ -101,11 +96,14 @@ class Aid(Value, frozen=True):
         return self.name if "Ø" in self.name else f"{self.name}, {self.size}"
 
 
-def aids(setups: Sequence[SetUp], shop: Workshop) -> tuple[Aid, ...]:
-    """The aids of all set-ups, each once, at its first use, as long as the longest that is wanted."""
+def aids(setups: Sequence[SetUp], shop: Workshop, sizes: Sizes | None = None) -> tuple[Aid, ...]:
+    """The aids of all set-ups, each once, at its first use, as long as the longest that is wanted.
+
+    sizes: of the attachment, by which its tool post lies beside it.
+    """
     found: dict[tuple[str, str], Aid] = {}
     for number, one in enumerate(setups, 1):
-        for aid in _Aids(number, one, shop).all():
+        for aid in _Aids(number, one, shop, sizes).all():
             known = found.setdefault((aid.name, aid.size), aid)
             if aid.deep_mm:
                 known = _bored_on(known, aid, shop)
@@ -131,8 +129,9 @@ def _bored_on(bush: Aid, later: Aid, shop: Workshop) -> Aid:
 class _Aids:
     """The aids of one set-up."""
 
-    def __init__(self, number: int, setup: SetUp, shop: Workshop) -> None:
+    def __init__(self, number: int, setup: SetUp, shop: Workshop, sizes: Sizes | None) -> None:
         self.number, self.setup, self.shop, self.numbers = number, setup, shop, shop.numbers
+        self.sizes = sizes
         self.steel = shop.job.materials.shaft
         if material(self.steel).group == "aluminium":  # too soft and too limber for a bar
             self.steel = "1018" if shop.inch else "S235"
@@ -144,8 +143,7 @@ class _Aids:
         yield from self._rods()
         yield from self._nuts()
         yield from self._plugs()
-        if self.setup.stage is Stage.JOINING:
-            yield from self._tacking()
+        yield from self._tacking()
 
     def _aid(self, name: str, size_mm: float, width_mm: float, long_mm: float, made: str,
              shape: str = "round", grip: bool = True, quantity: int = 1) -> Aid:  # fmt: skip
@@ -351,25 +349,10 @@ class _Aids:
 
     def _tacking(self) -> Iterator[Aid]:
         """The plug that holds a tube's far end where it is tacked in place on the lathe."""
-        part = self.setup.on.part
-        if (
-            self.setup.machine in SENT
-            or not on_the_lathe(part, self.shop)
-            or not any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features)
-        ):
-            return
-        for member in members(part):
-            section = member.blank.section
-            if section.shape == "tube":
-                inside = section.width_mm - 2 * section.thickness_mm
-                wide = inside + self.shop.job.series.nominal(SHOULDER_MM)
-                yield self._aid(
-                    "tacking plug", inside, wide, 40.0,
-                    "turned at one setting to slide into the tube's end, a shoulder of"
-                    f" {self.numbers.size(wide)} against it, no thicker anywhere: the shank runs past"
-                    " it; centred for the tailstock; paper between plug and tube keeps the current off"
-                    " the bearing",
-                )  # fmt: skip
+        if one := tacking.plug(self.setup, self.shop, self.sizes):
+            long = self.shop.job.series.nominal(tacking.INSIDE_MM) + one.out_mm
+            yield self._aid("tacking plug", one.inside_mm, one.shoulder_mm, long,
+                            tacking.made(one, self.shop))  # fmt: skip
 
 
 def bar(shape: str, width_mm: float, metal: str, shop: Workshop) -> tuple[Section, str]:

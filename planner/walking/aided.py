@@ -6,15 +6,16 @@ planner.output.plan.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from parts import features as f
 from parts.part import Part, every_feature
 from parts.standard.threads import thread
-from parts.value import Value
 from planner.job.tables import Job
 from planner.walking.faults import Faults
 from planner.walking.records import Missing, Record, length_said, number, rows, text
+from planner.walking.tacked import tacking
+from planner.walking.wanted import Said, Wanted
 from planner.words.findings import Finding
 from planner.words.register import Severity
 
@@ -55,21 +56,6 @@ OUT = r"(\d[\d./-]*) (?:mm|in) of the stub out of the jaws"
 
 SHOULDER_MM = 2.0
 """A stub has a shoulder so much wider than what goes into the work (common practice)."""
-
-
-Said = Callable[[float], str]
-
-
-class Wanted(Value, frozen=True):
-    """An aid that a set-up wants: its name, its size where that is fixed, what of it must hold.
-
-    asks: of its record, each with what is said where it does not: value, limit.
-    """
-
-    setup: int
-    name: str
-    size_mm: float | None = None
-    asks: tuple[tuple[Callable[[Record], bool], str, str], ...] = ()
 
 
 def aided(
@@ -166,6 +152,7 @@ def _wanted(
                 yield _nut(parts, operation, mm)
             if (one.get("with") or {}).get("name") == "plug gauge turned to size":
                 yield _gauge(operation, one, mm)
+    yield from tacking(parts, job, setups, mm)
     for setup in setups:
         yield from _by_hold(parts, job, setup, mm)
         for true in rows(setup, "align"):

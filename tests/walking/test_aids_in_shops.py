@@ -62,3 +62,49 @@ def test_a_stubs_thread_is_not_what_the_chuck_holds(
     ]
     assert found(name, "threaded stub", long_mm=was) == said
     assert found(name, "threaded stub", long_mm=deep + out + 19.5) == said
+
+
+@pytest.mark.parametrize(
+    ("name", "past"),
+    # the shank of 111 begins 4.5 behind the tube's front, and the tube is 50.5 long; the engine lathe's
+    # post stands out to 14.9 from the axis and is 92 deep
+    [("bench-lathe", 65.0), ("engine-lathe", 93.0)],
+)
+def test_the_barrel_stays_behind_what_runs_on_beside_the_tube(name: str, past: float) -> None:
+    """A barrel is 32 thick, and its centre stands 25 out of it (both common practice); as it was the
+    plug was 40 long whatever ran on."""
+    plan = plan_of(name)
+    (plug,) = (one for one in plan.route.aids if one.name == "tacking plug")
+    assert plug.length_mm - 15.0 + 25.0 >= past and "runs on beside" in plug.made
+    said = f"{past:g} mm run on behind the tube beside the tailstock's barrel"
+    assert found(name, "tacking plug", long_mm=40.0) == [("tacking plug: too short", said)]
+    assert found(name, "tacking plug", long_mm=past - 25.0 + 10.5) == []
+
+
+@pytest.mark.parametrize(
+    ("changes", "value"),
+    [
+        ({"gone": True}, "tacking plug of 19 mm"),
+        ({"size_mm": 20.0}, "tacking plug of 19 mm"),  # as bored, and the tube is not bored yet
+        ({"setup": 999}, "tacking plug"),
+        ({"saw_mm": 50.0}, "sawn to 50 mm"),
+        ({"made": "a shoulder of 20 mm, centred; paper"}, "tacking plug: no shoulder is left"),
+        (
+            {"made": "a shoulder of 31 mm, centred; paper"},
+            "tacking plug: its shoulder is in the way of what runs past it",
+        ),
+        ({"made": "a shoulder of 27 mm; paper"}, "tacking plug: it has no centre hole"),
+        (
+            {"made": "a shoulder of 27 mm, centred"},
+            "tacking plug: nothing lies between it and the tube",
+        ),
+    ],
+)
+def test_a_tacking_plug_that_does_not_serve_is_refused(changes: Data, value: str) -> None:
+    assert [one for one, _ in found("bench-lathe", "tacking plug", **changes)] == [value]
+
+
+@pytest.mark.parametrize("name", ["cellar", "watch-bench"])
+def test_no_plug_is_wanted_where_it_is_welded_elsewhere(name: str) -> None:
+    assert all(one.name != "tacking plug" for one in plan_of(name).route.aids)
+    assert found(name) == []
