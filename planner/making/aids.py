@@ -35,6 +35,10 @@ practice)."""
 STEM_MM = {False: 8.0, True: 9.525}
 """Stem of a dial indicator, metric and inch: 8 mm (ISO 463), 3/8 in (common practice)."""
 
+BIT_ROOM_MM = 2.0
+"""Where a gauge sits astride the bar the hole is so much wider than a bit that comes up into it (common
+practice)."""
+
 ROD_OUT_MM = 25.0
 """A rod through two parts stands out of the thicker so far, through the other and to pull it by (common
 practice)."""
@@ -44,6 +48,9 @@ LONG_CENTRE_MM = {False: 12.0, True: 12.7}
 
 IN_THE_CHUCK_MM = 25.0
 """So much of it is in the drill chuck (common practice)."""
+
+SHORTER_MM = 1.0
+"""And of what a washer draws against its shoulder it ends so far inside (common practice)."""
 
 SLENDER = 4.0
 """A stub stands out of the chuck no more times its thickness (common practice)."""
@@ -105,6 +112,8 @@ def aids(setups: Sequence[SetUp], shop: Workshop, sizes: Sizes | None = None) ->
     for number, one in enumerate(setups, 1):
         for aid in _Aids(number, one, shop, sizes).all():
             known = found.setdefault((aid.name, aid.size), aid)
+            if below(known.section.width_mm, aid.section.width_mm):  # for a thicker bar as well
+                known = replace(known, section=aid.section, material=aid.material, made=aid.made)
             if aid.deep_mm:
                 known = _bored_on(known, aid, shop)
             longest = max(known.length_mm, aid.length_mm)
@@ -186,7 +195,7 @@ class _Aids:
                                    " the bar, where the micrometer goes")  # fmt: skip
                 yield replace(cutter, size=f"{cutter.size}, {self.numbers.size(long)} long")
                 if self.shop.job.shop.measuring.dial_indicator:
-                    yield self._setting_gauge(wide)
+                    yield self._setting_gauge(wide, bit)
             if tool.centre_out_mm:
                 wide = LONG_CENTRE_MM[self.shop.inch]
                 yield self._aid(
@@ -227,13 +236,17 @@ class _Aids:
                 yield self._bit("bit for the fly cutter", series.nominal(6.0), series.nominal(60.0),
                                 "ground to a turning tool's edge")  # fmt: skip
 
-    def _setting_gauge(self, wide_mm: float) -> Aid:
-        stem = STEM_MM[self.shop.inch]
+    def _setting_gauge(self, wide_mm: float, bit_mm: float) -> Aid:
+        stem, series = STEM_MM[self.shop.inch], self.shop.job.series
+        mouth = ""
+        if below(stem, bit_mm + OFF_MM):  # else the bit would stand in the hole's mouth
+            wide = self.numbers.size(bit_mm + series.nominal(BIT_ROOM_MM))
+            mouth = f", its mouth at the vee opened to {wide} for the bit"
         gauge = self._aid(
             "setting gauge for boring bars", stem, max(wide_mm, stem) + 8, 30.0,
-            f"a hole of {self.numbers.size(stem)} along it for the indicator's stem, a screw on it from"
-            " the side; a vee filed across one end, square to the hole, to sit astride the bar: the"
-            " indicator on the bit reads how far it is moved, half of what the bore grows",
+            f"a hole of {self.numbers.size(stem)} along it for the indicator's stem{mouth}, a screw on"
+            " it from the side; a vee filed across one end, square to the hole, to sit astride the bar:"
+            " the indicator on the bit reads how far it is moved, half of what the bore grows",
         )  # fmt: skip
         return replace(gauge, drill_mm=stem)
 
@@ -316,11 +329,13 @@ class _Aids:
         holes = (o for o in self.setup.on.part.features if isinstance(o, f.TappedHole))
         tapped = next((o for o in holes if grip.surface == f"{o.name}.bore"), None)
         if tapped is None:
+            deep, series = abs(grip.to_mm - grip.from_mm), self.shop.job.series
+            short = self.numbers.size(series.down(deep - SHORTER_MM, 0.5))
             return self._aid(
-                "stub mandrel", grip.size_mm, grip.size_mm + 8, 40.0,
-                f"{self._turned_in()} to the bore as it came out, its shoulder faced with"
-                " it; its end drilled and tapped for a screw and a washer that draw the work against"
-                " the shoulder", grip=False,
+                "stub mandrel", grip.size_mm, grip.size_mm + 8, max(40.0, deep + IN_THE_CHUCK_MM),
+                f"{self._turned_in()} to the bore as it came out, {short} long, less than the work,"
+                " its shoulder faced with it; its end drilled and tapped for a screw and a washer that"
+                " draw the work against the shoulder", grip=False,
             )  # fmt: skip
         size, deep = thread(tapped.thread), abs(grip.to_mm - grip.from_mm)
         wide, long = size.major_mm + 8, 40.0

@@ -108,3 +108,57 @@ def test_a_tacking_plug_that_does_not_serve_is_refused(changes: Data, value: str
 def test_no_plug_is_wanted_where_it_is_welded_elsewhere(name: str) -> None:
     assert all(one.name != "tacking plug" for one in plan_of(name).route.aids)
     assert found(name) == []
+
+
+def test_a_setting_gauge_sits_down_on_its_bar_beside_a_thick_bit() -> None:
+    """A vee of 90 degrees on a bar of 26: its bottom is (root 2 - 1) x 13 = 5.4 over the bar, and a
+    hole of 8 cuts its sides away to 1.4. A bit of 8 stands 7 out in a bore of 40: in that hole, as it
+    was. A bit of 5 goes into it, as in the bench lathe's bar of 15."""
+    (gauge,) = (
+        one for one in plan_of("boat-yard").route.aids if one.name.startswith("setting gauge")
+    )
+    assert (
+        "a hole of 8 mm along it for the indicator's stem, its mouth at the vee opened to 10 mm"
+        in (gauge.made)
+    )
+    aid = "setting gauge for boring bars"
+    said = found("boat-yard", aid, made="a hole of 8 mm along it for the indicator's stem")
+    assert {one for one, _ in said} == {f"{aid}: it does not sit down on the bar"}
+    assert ("the bit, 8 mm thick, stands out 7 mm, into its hole") in {
+        one.replace("7.01", "7") for _, one in said
+    }
+    said = found("boat-yard", aid, made="its mouth at the vee opened to 8.4 mm for the bit")
+    assert said and found("boat-yard", aid, made="its mouth at the vee opened to 8.5 mm") == []
+    assert found("bench-lathe", aid, made="a hole of 8 mm along it") == []
+    # lines 0.707 of 15 apart
+    assert (
+        found("bench-lathe", aid, stock_mm=10.5) != [] == found("bench-lathe", aid, stock_mm=10.7)
+    )
+
+
+def test_a_rod_through_two_parts_is_as_thick_as_both_holes_and_comes_out_again() -> None:
+    plan = plan_of("boat-yard")
+    (rod,) = (one for one in plan.route.aids if one.name == "locating rod")
+    holes = {o.name: o for p in plan.attachment.parts for o in p.features}
+    deep = sum(holes[name].depth_mm for name in ("feed screw hole", "ring bore"))  # type: ignore[attr-defined]
+    assert rod.length_mm >= deep + 10.0
+    assert found("boat-yard", "locating rod", long_mm=deep + 5.5) == []
+    assert [one for one, _ in found("boat-yard", "locating rod", long_mm=deep + 4.5)] == [
+        "locating rod: too short"
+    ]
+    for changes in ({"size_mm": 15.5}, {"gone": True}):
+        assert [one for one, _ in found("boat-yard", "locating rod", **changes)] == [
+            "locating rod of 16 mm"
+        ]
+    assert [one for one, _ in found("boat-yard", "locating rod", setup=999)] == ["locating rod"]
+
+
+def test_the_washer_of_a_stub_mandrel_bears_on_the_work() -> None:
+    """The dial is 14 long: on a spigot as long, or of no length, a washer may bear on that alone."""
+    (stub,) = (one for one in plan_of("bench-lathe").route.aids if one.name == "stub mandrel")
+    assert "to the bore as it came out, 13 mm long, less than the work," in stub.made
+    for length in ("14 mm", "15 mm", "as long as will do"):
+        made = stub.made.replace("13 mm long", f"{length} long")
+        assert found("bench-lathe", "stub mandrel", made=made) == [
+            ("stub mandrel: the washer on its end may not bear on the work", "that is 14 mm long")
+        ]
