@@ -901,6 +901,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/fitted APEX": (0.2071, "its bottom above the round: (root 2 - 1) / 2"),
     "planner/walking/fitted LOOSE_MM": (0.5, PRACTICE),
     "planner/walking/fitted PULLED_MM": (5.0, PRACTICE),
+    "planner/making/chucked CAT_HEAD_MM": (24.0, PRACTICE + ": 20 to 30 of the small ones"),
+    "planner/walking/centres CAT_HEAD_MM": (24.0, PRACTICE + ": 20 to 30 of the small ones"),
     "planner/walking/tacked INSIDE_MM": (10.0, PRACTICE),
     "planner/walking/tacked BARREL_MM": (32.0, PRACTICE + ": 25 to 32"),
     "planner/walking/tacked CENTRE_OUT_MM": (25.0, PRACTICE + ": Morse 2 and 3"),
