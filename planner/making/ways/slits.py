@@ -27,7 +27,7 @@ from planner.making.ways.blades import SLIT_CAUTION, by_hand
 from planner.making.ways.saws import OVER_MM, PAST_MM, WANDERS_MM, Saw, saws, to_buy_mm
 from planner.making.ways.slitted import slit_measures
 from planner.making.ways.touched import DIALLED, by_side
-from planner.making.ways.travels import fed_by, from_below
+from planner.making.ways.travels import JAW_DOWN, SLIDE, fed_by, from_below, under
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -229,7 +229,8 @@ class Slits:
             if self.shop.owns("mill"):
                 yield from self._at_the_edge(way, saw)
             if self.shop.owns("milling slide"):
-                yield from self._along_the_bed(way, saw)
+                for one in self._fitting(way):
+                    yield from self._along_the_bed(way, one)
         if not self.shop.owns("mill"):
             yield from self._on_the_slide(way)
 
@@ -261,9 +262,13 @@ class Slits:
                 hold, align = self.work.vice_hold(machine, held, up, centre)
                 out, said, fed = self._out(way, sign), "the depth by the table's dial", ""
                 if machine != "mill":
-                    fed = fed_by(self.shop, self._travel(way, saw), way.deep_mm + OVER_MM)
+                    hung = under(self.work.bodies, way.own, centre, way.long, held.across)
+                    deep = way.deep_mm + OVER_MM
+                    fed = fed_by(self.shop, self._travel(way, saw), deep, under_mm=hung)
                     if not fed:
                         continue
+                    if fed == SLIDE and held.across == way.long:
+                        hold = replace(hold, words=hold.words + JAW_DOWN)
                     said, half = BY_SLIDES[fed], saw.diameter_mm / 2
                     below_ = from_below(
                         self.shop, self._others(way), way.opens, way.bottom, half, fed
@@ -322,8 +327,11 @@ class Slits:
         opens = self.shop.vice_opens_mm("milling slide")
         held = b.vice(self.work.bodies, way.up, [middle(way.box)], floor, way.wide, opens)
         deep = way.deep_mm + OVER_MM
-        fed = fed_by(self.shop, self._travel(way, saw), deep, turned=True)
-        if held is None or held.body is not way.own or not fed:
+        if held is None or held.body is not way.own:
+            return
+        hung = under(self.work.bodies, way.own, middle(way.box), way.long, held.across)
+        fed = fed_by(self.shop, self._travel(way, saw), deep, turned=True, under_mm=hung)
+        if not fed:
             return
         line, out, away, _ = self._from_the_headstock(way)
         hold, align = self.work.vice_hold("milling slide", held, way.up, middle(way.box))
@@ -331,6 +339,7 @@ class Slits:
             "on the milling slide",
             "on the milling slide, its face turned along the bed,",
         )
+        words += JAW_DOWN if held.across == way.long else ""
         words += f"; the saw on a stub arbor in the chuck{away}"
         align = tuple(replace(one, what="true to the milling slide's travel") for one in align)
         hold = replace(hold, words=words, axis=line)
