@@ -904,6 +904,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/chucked CAT_HEAD_MM": (24.0, PRACTICE + ": 20 to 30 of the small ones"),
     "planner/walking/centres CAT_HEAD_MM": (24.0, PRACTICE + ": 20 to 30 of the small ones"),
     "planner/making/ways/travels JAW_MM": (12.0, PRACTICE + ": 10 to 15"),
+    "planner/making/ways/travels PAST_END_MM": (2.0, PRACTICE + ": what a saw begins clear by"),
     "planner/making/ways/travels ROOM_MM": (1.0, PRACTICE),
     "planner/walking/travels JAW_MM": (12.0, PRACTICE + ": 10 to 15"),
     "planner/walking/travels SCREW_MM": (45.0, PRACTICE + ": a jaw, its slide, a screw's handle"),

@@ -16,6 +16,7 @@ from planner.walking.doing import Doing
 from planner.walking.faults import Faults
 from planner.walking.fixed import Fixed
 from planner.walking.records import Missing, Record, direction, line, number, table, text
+from planner.walking.saws import LET_IN
 from planner.walking.shape import Block, even
 from planner.walking.shop import Shop
 
@@ -192,12 +193,20 @@ def _comes_down(do: Doing, held: Fixed, shop: Shop, block: Block, feed: int) -> 
     the cross slide, whichever side of the work is down. Raises Missing."""
     low, high = do.piece.metal.box
     at = (max(block.low[feed], low[feed]) + min(block.high[feed], high[feed])) / 2
+    let_in = LET_IN in text(
+        do.operation, "text"
+    )  # its middle at the upper end, then work all below
     jaw = JAW_MM if "the fixed jaw down" in text(do.setup, "holding") else SCREW_MM
     hung = []
     for end, side in ((high[feed] - at, 1), (at - low[feed], 0)):
         jaws = [abs(ends[side] - at) + jaw for across, ends, _, _ in held.jaws if across == feed]
         hung.append(max(end, *jaws) if jaws else end)
-    wanted = min(hung) + number(table(do.operation, "cut"), "travel_mm") / 2
+    half = (
+        (high[feed] - low[feed]) / 2
+        if let_in
+        else number(table(do.operation, "cut"), "travel_mm") / 2
+    )
+    wanted = min(hung) + half
     if shop.over_slide_mm and wanted > shop.over_slide_mm + 0.05:
         do.faults.refuse(
             "route-tool-reach",

@@ -22,6 +22,15 @@ JAW_MM = 12.0
 ROOM_MM = 1.0
 """It comes no nearer to the cross slide (common practice)."""
 
+PAST_END_MM = 2.0
+"""A saw's middle is so far past the end where it is let in (common practice)."""
+
+LET_IN = (
+    "; at the work's upper end the saw is let in, or drawn out, by the cross slide, its middle just"
+    " past that end: the work comes no lower"
+)
+"""What is said of such a slit."""
+
 JAW_DOWN = ", the fixed jaw down"
 """What is said of a vice that closes up and down: its screw and handle stand above the work."""
 
@@ -103,6 +112,26 @@ def under(bodies: Sequence[Body], own: Body, at: Point, feed: int, closes: int) 
         jaw = sign * (own.end(feed, sign) - at[feed]) + JAW_MM if closes == feed else 0.0
         hung.append(max(*ends, jaw))
     return min(hung)
+
+
+def stays_over(
+    shop: Workshop, bodies: Sequence[Body], own: Body, feed: int, closes: int,
+    goes: tuple[float, float],
+) -> bool:  # fmt: skip
+    """Whether a slit is fed up and down where the saw is let in with its middle past the upper end.
+
+    goes: how far by the slide, from there until the saw is clear of the other end, and by the cross
+    slide, in and out. One end or the other is down.
+    """
+    room = shop.job.lathe.spindle_over_cross_slide - ROOM_MM - PAST_END_MM
+    hung = []
+    for sign in (1, -1):
+        top = own.end(feed, -sign)
+        ends = [sign * (one.end(feed, sign) - top) for one in bodies]
+        hung.append(max(*ends, own.size(feed) + JAW_MM if closes == feed else 0.0))
+    cross = shop.kit.cross_travel_mm
+    far = below(shop.kit.slide_travel_mm, goes[0]) or (cross is not None and below(cross, goes[1]))
+    return not far and not below(room, min(hung))
 
 
 def passes_both(shop: Workshop, machine: str, long_mm: float, cutter_mm: float) -> bool:
