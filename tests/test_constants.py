@@ -891,6 +891,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/touched FINE_MM": (0.02, OWN + ": where it is looked"),
     "planner/walking/touched NEAR_MM": (0.1, OWN + ": a place is said to a tenth"),
     "planner/making/tacking SHOULDER_MM": (8.0, PRACTICE),
+    "planner/making/tacking CLEARS_MM": (1.0, PRACTICE),
     "planner/making/tacking INSIDE_MM": (15.0, PRACTICE + ": about its thickness"),
     "planner/making/tacking OUT_MM": (25.0, PRACTICE),
     "planner/making/tacking WIDE_MM": (5.0, PRACTICE + ": three to six"),

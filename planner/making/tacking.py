@@ -23,6 +23,9 @@ from planner.making.workshop import Workshop
 SHOULDER_MM = 8.0
 """A tacking plug's shoulder is so much wider than what goes into the tube (common practice)."""
 
+CLEARS_MM = 1.0
+"""It stays so far off what runs past it (common practice)."""
+
 INSIDE_MM, OUT_MM = 15.0, 25.0
 """It goes so far into the tube, and stands so far out of it at the least (common practice)."""
 
@@ -53,26 +56,30 @@ def plug(setup: SetUp, shop: Workshop, sizes: Sizes | None) -> Plug | None:
         section = member.blank.section
         if section.shape == "tube":
             inside = section.width_mm - 2 * section.thickness_mm
-            past, beside = _past(part, member.name, bored[0], shop, sizes)
+            past, beside, near = _past(part, member.name, bored[0], shop, sizes)
             series = shop.job.series
             out = series.up(past + SUNK_MM, 1.0) if past else series.nominal(OUT_MM)
-            wide = inside + series.nominal(SHOULDER_MM)
+            most = series.down(2 * (near - CLEARS_MM), 0.5)  # the shank runs past it
+            wide = min(inside + series.nominal(SHOULDER_MM), most)
             return Plug(inside, wide, max(out, series.nominal(OUT_MM)), beside)
     return None
 
 
 def _past(
     part: Part, tube: str, bore: f.Bore, shop: Workshop, sizes: Sizes | None
-) -> tuple[float, str]:
-    """How far the plug stands out for what runs on behind the tube beside the barrel, and what does."""
+) -> tuple[float, str, float]:
+    """How far the plug stands out for what runs on behind the tube beside the barrel, and what does;
+    how near to the tube's axis anything comes there."""
     bodies = b.bodies_of(part, None)
     own = next(one for one in bodies if one.name == tube)
     i, way = way_of(bore.axis.along)
-    past, beside = 0.0, ""
+    past, beside, near = 0.0, "", own.size((i + 1) % 3)
     for body in bodies:
         off = [max(body.low(j) - bore.axis.origin[j], bore.axis.origin[j] - body.high(j), 0.0)
                for j in range(3) if j != i]  # fmt: skip
-        far = way * (body.end(i, way) - own.end(i, way)) - bars.CENTRE_OUT_MM
+        runs = way * (body.end(i, way) - own.end(i, way))
+        near = min(near, hypot(*off)) if runs > 0 else near
+        far = runs - bars.CENTRE_OUT_MM
         if far > past and below(hypot(*off), bars.BARREL_MM / 2 + bars.RUN_MM):
             past, beside = far, body.name
     if sizes is not None:
@@ -80,7 +87,7 @@ def _past(
         posted = bars.past_the_post(bars.Passing(long, past), long, sizes, shop)
         if posted.post:
             past, beside = posted.past_mm, "tool post"
-    return past, beside
+    return past, beside, near
 
 
 def made(one: Plug, shop: Workshop) -> str:

@@ -10,9 +10,14 @@ import copy
 from typing import Any
 
 import pytest
+from drawn_shops import drawn
 from jobs import EXAMPLES, ROOT, planned
 
+from parts.attachment import attachment
+from planner.job.reading import job_from
+from planner.making.route import whole_route
 from planner.output.plan import Plan
+from planner.sizing.apply import size_up
 from planner.stock.aidpieces import aid_records
 from planner.walking.aided import aided
 
@@ -162,3 +167,23 @@ def test_the_washer_of_a_stub_mandrel_bears_on_the_work() -> None:
         assert found("bench-lathe", "stub mandrel", made=made) == [
             ("stub mandrel: the washer on its end may not bear on the work", "that is 14 mm long")
         ]
+
+
+def test_a_plug_in_a_small_tube_has_a_narrow_shoulder() -> None:
+    """A tube of 18 with a wall of 3.5, the shank 8.02 from its axis: a shoulder of 11 + 8, as it
+    was, stood in the shank. 1 clear leaves 14."""
+    job = job_from(drawn(110_060)[1], "job.toml")
+    whole = attachment(size_up(job, "job.toml").sizes)
+    route = whole_route(whole, job)
+    (plug,) = (one for one in route.aids if one.name == "tacking plug")
+    assert plug.size == "11 mm" and "a shoulder of 14 mm against it" in plug.made
+    made = aid_records(route.aids, job)
+    steps = route.setup_records(), route.operation_records()
+    assert aided(whole.parts, job, *steps, made) == ()
+    (own,) = (one for one in made if one["name"] == "tacking plug")
+    own["made"] = own["made"].replace("a shoulder of 14 mm", "a shoulder of 19 mm")
+    (told,) = aided(whole.parts, job, *steps, made)
+    assert (told.value, told.limit) == (
+        "tacking plug: its shoulder is in the way of what runs past it",
+        "that is 8.02 mm from the tube's axis",
+    )
