@@ -11,19 +11,17 @@ from collections.abc import Iterator, Sequence
 from msgspec.structs import replace
 
 from parts import features as f
-from parts.features import Stage
-from parts.part import members
+from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
 from parts.value import Value
+from planner.making import tacking
 from planner.making.chucked import BUSH_MM
-from planner.making.flame import on_the_lathe
 from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.near import below
 from planner.making.plugs import plugs
-from planner.making.sequence import SENT
 from planner.making.ways import bars
 from planner.making.ways.counterbored import BAR, PILOT_LONG
 from planner.making.ways.screwed import GAUGE_NUT
@@ -37,6 +35,10 @@ practice)."""
 STEM_MM = {False: 8.0, True: 9.525}
 """Stem of a dial indicator, metric and inch: 8 mm (ISO 463), 3/8 in (common practice)."""
 
+BIT_ROOM_MM = 2.0
+"""Where a gauge sits astride the bar the hole is so much wider than a bit that comes up into it (common
+practice)."""
+
 ROD_OUT_MM = 25.0
 """A rod through two parts stands out of the thicker so far, through the other and to pull it by (common
 practice)."""
@@ -47,6 +49,9 @@ LONG_CENTRE_MM = {False: 12.0, True: 12.7}
 IN_THE_CHUCK_MM = 25.0
 """So much of it is in the drill chuck (common practice)."""
 
+SHORTER_MM = 1.0
+"""And of what a washer draws against its shoulder it ends so far inside (common practice)."""
+
 SLENDER = 4.0
 """A stub stands out of the chuck no more times its thickness (common practice)."""
 
@@ -56,9 +61,6 @@ practice)."""
 
 PLUG_LONG_MM = 10.0
 """They are closed on a plug so long (common practice)."""
-
-SHOULDER_MM = 8.0
-"""A tacking plug's shoulder is so much wider than what goes into the tube (common practice)."""
 
 SUNK_MM = 1.0
 """Work that stands so much less out of a bush than it was meant to can still be faced (common practice:
@@ -101,12 +103,17 @@ class Aid(Value, frozen=True):
         return self.name if "Ø" in self.name else f"{self.name}, {self.size}"
 
 
-def aids(setups: Sequence[SetUp], shop: Workshop) -> tuple[Aid, ...]:
-    """The aids of all set-ups, each once, at its first use, as long as the longest that is wanted."""
+def aids(setups: Sequence[SetUp], shop: Workshop, sizes: Sizes | None = None) -> tuple[Aid, ...]:
+    """The aids of all set-ups, each once, at its first use, as long as the longest that is wanted.
+
+    sizes: of the attachment, by which its tool post lies beside it.
+    """
     found: dict[tuple[str, str], Aid] = {}
     for number, one in enumerate(setups, 1):
-        for aid in _Aids(number, one, shop).all():
+        for aid in _Aids(number, one, shop, sizes).all():
             known = found.setdefault((aid.name, aid.size), aid)
+            if below(known.section.width_mm, aid.section.width_mm):  # for a thicker bar as well
+                known = replace(known, section=aid.section, material=aid.material, made=aid.made)
             if aid.deep_mm:
                 known = _bored_on(known, aid, shop)
             longest = max(known.length_mm, aid.length_mm)
@@ -131,8 +138,9 @@ def _bored_on(bush: Aid, later: Aid, shop: Workshop) -> Aid:
 class _Aids:
     """The aids of one set-up."""
 
-    def __init__(self, number: int, setup: SetUp, shop: Workshop) -> None:
+    def __init__(self, number: int, setup: SetUp, shop: Workshop, sizes: Sizes | None) -> None:
         self.number, self.setup, self.shop, self.numbers = number, setup, shop, shop.numbers
+        self.sizes = sizes
         self.steel = shop.job.materials.shaft
         if material(self.steel).group == "aluminium":  # too soft and too limber for a bar
             self.steel = "1018" if shop.inch else "S235"
@@ -144,8 +152,7 @@ class _Aids:
         yield from self._rods()
         yield from self._nuts()
         yield from self._plugs()
-        if self.setup.stage is Stage.JOINING:
-            yield from self._tacking()
+        yield from self._tacking()
 
     def _aid(self, name: str, size_mm: float, width_mm: float, long_mm: float, made: str,
              shape: str = "round", grip: bool = True, quantity: int = 1) -> Aid:  # fmt: skip
@@ -188,7 +195,7 @@ class _Aids:
                                    " the bar, where the micrometer goes")  # fmt: skip
                 yield replace(cutter, size=f"{cutter.size}, {self.numbers.size(long)} long")
                 if self.shop.job.shop.measuring.dial_indicator:
-                    yield self._setting_gauge(wide)
+                    yield self._setting_gauge(wide, bit)
             if tool.centre_out_mm:
                 wide = LONG_CENTRE_MM[self.shop.inch]
                 yield self._aid(
@@ -229,13 +236,17 @@ class _Aids:
                 yield self._bit("bit for the fly cutter", series.nominal(6.0), series.nominal(60.0),
                                 "ground to a turning tool's edge")  # fmt: skip
 
-    def _setting_gauge(self, wide_mm: float) -> Aid:
-        stem = STEM_MM[self.shop.inch]
+    def _setting_gauge(self, wide_mm: float, bit_mm: float) -> Aid:
+        stem, series = STEM_MM[self.shop.inch], self.shop.job.series
+        mouth = ""
+        if below(stem, bit_mm + OFF_MM):  # else the bit would stand in the hole's mouth
+            wide = self.numbers.size(bit_mm + series.nominal(BIT_ROOM_MM))
+            mouth = f", its mouth at the vee opened to {wide} for the bit"
         gauge = self._aid(
             "setting gauge for boring bars", stem, max(wide_mm, stem) + 8, 30.0,
-            f"a hole of {self.numbers.size(stem)} along it for the indicator's stem, a screw on it from"
-            " the side; a vee filed across one end, square to the hole, to sit astride the bar: the"
-            " indicator on the bit reads how far it is moved, half of what the bore grows",
+            f"a hole of {self.numbers.size(stem)} along it for the indicator's stem{mouth}, a screw on"
+            " it from the side; a vee filed across one end, square to the hole, to sit astride the bar:"
+            " the indicator on the bit reads how far it is moved, half of what the bore grows",
         )  # fmt: skip
         return replace(gauge, drill_mm=stem)
 
@@ -318,18 +329,21 @@ class _Aids:
         holes = (o for o in self.setup.on.part.features if isinstance(o, f.TappedHole))
         tapped = next((o for o in holes if grip.surface == f"{o.name}.bore"), None)
         if tapped is None:
+            deep, series = abs(grip.to_mm - grip.from_mm), self.shop.job.series
+            short = self.numbers.size(series.down(deep - SHORTER_MM, 0.5))
             return self._aid(
-                "stub mandrel", grip.size_mm, grip.size_mm + 8, 40.0,
-                f"{self._turned_in()} to the bore as it came out, its shoulder faced with"
-                " it; its end drilled and tapped for a screw and a washer that draw the work against"
-                " the shoulder", grip=False,
+                "stub mandrel", grip.size_mm, grip.size_mm + 8, max(40.0, deep + IN_THE_CHUCK_MM),
+                f"{self._turned_in()} to the bore as it came out, {short} long, less than the work,"
+                " its shoulder faced with it; its end drilled and tapped for a screw and a washer that"
+                " draw the work against the shoulder", grip=False,
             )  # fmt: skip
-        size = thread(tapped.thread)
+        size, deep = thread(tapped.thread), abs(grip.to_mm - grip.from_mm)
         wide, long = size.major_mm + 8, 40.0
         made = "turned and threaded in the chuck it is used in, its shoulder faced with it"
         ball = any(isinstance(op.feature, f.TurnedBall) for op in self.setup.ops)
         if ball and (stub := self.shop.stub):
-            wide, long = max(wide, stub.out_mm / SLENDER), stub.out_mm + IN_THE_CHUCK_MM
+            wide = max(wide, stub.out_mm / SLENDER)
+            long = deep + stub.out_mm + IN_THE_CHUCK_MM  # it is out of the jaws behind its thread
             made += (
                 f", turned down behind that to {self.numbers.size(stub.seat_mm)} over"
                 f" {self.numbers.rule_up(stub.thin_mm)}: the tools come there; so long that"
@@ -350,25 +364,10 @@ class _Aids:
 
     def _tacking(self) -> Iterator[Aid]:
         """The plug that holds a tube's far end where it is tacked in place on the lathe."""
-        part = self.setup.on.part
-        if (
-            self.setup.machine in SENT
-            or not on_the_lathe(part, self.shop)
-            or not any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features)
-        ):
-            return
-        for member in members(part):
-            section = member.blank.section
-            if section.shape == "tube":
-                inside = section.width_mm - 2 * section.thickness_mm
-                wide = inside + self.shop.job.series.nominal(SHOULDER_MM)
-                yield self._aid(
-                    "tacking plug", inside, wide, 40.0,
-                    "turned at one setting to slide into the tube's end, a shoulder of"
-                    f" {self.numbers.size(wide)} against it, no thicker anywhere: the shank runs past"
-                    " it; centred for the tailstock; paper between plug and tube keeps the current off"
-                    " the bearing",
-                )  # fmt: skip
+        if one := tacking.plug(self.setup, self.shop, self.sizes):
+            long = self.shop.job.series.nominal(tacking.INSIDE_MM) + one.out_mm
+            yield self._aid("tacking plug", one.inside_mm, one.shoulder_mm, long,
+                            tacking.made(one, self.shop))  # fmt: skip
 
 
 def bar(shape: str, width_mm: float, metal: str, shop: Workshop) -> tuple[Section, str]:

@@ -31,7 +31,7 @@ from planner.making.model import (
     rpm_in_fingers,
 )
 from planner.making.model import Hold as Held
-from planner.making.near import same
+from planner.making.near import below, same
 from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways import onaxis
 from planner.making.ways.later import end_later
@@ -58,13 +58,25 @@ SHIMMED = f"{RUNS_TRUE}, a slip of shim under one of them where it does not"
 """And three that move together: they are out by more than what is finished may be (common practice)."""
 
 
-def on_bar(steady: At, bar_mm: float, metal: str) -> str:
+CAT_HEAD_MM = 24.0
+"""A cat head is so long at the least: the track of the fingers, a row of screws on either side of it
+(common practice)."""
+
+
+def black(size_mm: float, bar_mm: float, metal: str) -> bool:
+    """Whether a steady's fingers would run on steel as it was bought, black it may be."""
+    return same(size_mm, bar_mm) and "steel" in material(metal).group
+
+
+def on_bar(steady: At, bar_mm: float, metal: str, room_mm: float = CAT_HEAD_MM) -> str:
     """What is said of a steady whose fingers run on steel as it was bought: a black bar is no round,
-    and its scale wears them; in a cat head it is carried by screws (common practice)."""
-    bought = same(steady.size_mm, bar_mm) and "steel" in material(metal).group
-    return (
-        ", on bright bar; a black one in a cat head there, set true by its screws" if bought else ""
-    )
+    and its scale wears them; in a cat head it is carried by screws, where there is room for one to
+    either side, else on a turned band (common practice). room_mm: to the nearer of jaws and cut."""
+    if not black(steady.size_mm, bar_mm, metal):
+        return ""
+    if below(room_mm, CAT_HEAD_MM / 2):
+        return ", on bright bar; a black one on a band there, turned true first by light cuts"
+    return ", on bright bar; a black one in a cat head there, set true by its screws"
 
 
 STEADY_INSTEAD = "Make a wooden steady with a brass bush"
@@ -166,6 +178,7 @@ class Chucked:
     def _chuck(
         self, axis: Line, low_mm: float, high_mm: float, centre: Centre | None, words: str = "",
         one: Stretch | None = None, packing: str = "", steady: At | None = None, instead: str = "",
+        beside_mm: float = 0.0,
     ) -> Held:  # fmt: skip
         """The chuck on a stretch between two places."""
         kit = self.shop.kit
@@ -210,8 +223,9 @@ class Chucked:
         if centre:
             parts.append(centre_said(centre.kind))
         if steady:
-            bar = on_bar(steady, self.thick, self.metal)
-            parts.append(f"the steady {numbers.rule(abs(steady.at_mm - end))} from the end{bar}")
+            away = abs(steady.at_mm - end)
+            bar = on_bar(steady, self.thick, self.metal, min(beside_mm, out - away))
+            parts.append(f"the steady {numbers.rule(away)} from the end{bar}")
         grip = Grip(name, size_mm, low_mm, high_mm, packing=packing)
         return Held(by, ", ".join(parts), (grip,), axis, centre, steady=steady, out_mm=out,
                     chuck_instead=lacking, steady_instead=instead)  # fmt: skip
@@ -227,19 +241,28 @@ class Chucked:
         if whole - out < min(self.jaws, SHORT_GRIP * self.thick):  # short and thick: half of it
             out = min(out, max(need + 3.0, 0.5 * whole, whole - behind))
         ratio = holding_limit("work", "chuck only, roughing")
-        steady, instead = None, ""
+        steady, instead, beside = None, "", 0.0
         least = SHORT_GRIP if out <= SHORT_OUT * self.thick else 1.0
         barely = self.jaws < least * self.thick
         if out > ratio * self.thick or barely:
-            steady, instead = self._steady(need + 0.5 * self.thick + self.facing, low, self.thick)
+            off = abs(self._outer(0.0, low) - self._coordinate(0.0, low))
+            beside = self._beside(self.thick, out - need - off)
+            steady, instead = self._steady(need + beside + off, low, self.thick)
         ends = sorted((self._outer(out, low), self._outer(min(out + self.jaws, whole), low)))
         under = self.profile.between(*ends)
         one = max(under, key=lambda s: (s.diameter, s.high - s.low))
         fine = any(s.fine for s in under if s.diameter > one.diameter - 1.0)
         here = (max(ends[0], one.low), min(ends[1], one.high))
         packing = "copper" if fine else ""
-        hold = self._chuck(self._axis(low), *here, None, "", one, packing, steady, instead)
+        hold = self._chuck(self._axis(low), *here, None, "", one, packing, steady, instead, beside)
         return self._new(hold)
+
+    def _beside(self, thick: float, room: float) -> float:
+        """How far a steady stands off what is cut: room for a cat head on a bar as it was bought, where
+        there is as much to the jaws; room: from the cut to those."""
+        if black(thick, self.thick, self.metal) and not below(room, CAT_HEAD_MM):
+            return max(0.5 * thick, CAT_HEAD_MM / 2)
+        return 0.5 * thick
 
     def _steady(self, away: float, low: bool, thick: float) -> tuple[At, str]:
         """The fixed steady so far from the end, on so thick a round; what serves without such a one."""

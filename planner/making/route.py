@@ -173,7 +173,7 @@ def whole_route(attachment: Attachment, job: Job, stub: Stub | None = None) -> R
         )
     _journeys(setups, shop)
     operations = _numbered(setups, order, before, shop)
-    made = aids(setups, shop)
+    made = aids(setups, shop, attachment.sizes)
     number = {i: place for place, i in enumerate(order, 1)}
     reasons = sorted(
         (number[i], number[j], RULES[rule])

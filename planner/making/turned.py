@@ -205,13 +205,15 @@ class Turning(Chucked):
             packing = SOFT_JAWS if soft else "split bush"
         elif one.name != "blank.round":
             packing = "copper or card"
-        steady, instead = None, ""
+        steady, instead, beside = None, "", 0.0
         if high - top > holding_limit("work", "chuck only, finishing") * one.diameter:
-            away = 0.5 * one.diameter + self.facing
+            off = high - self._coordinate(0.0, False)
+            beside = self._beside(one.diameter, high - top - off)
+            away = beside + off
             here = self.profile.largest(high - away - FINGER_MM, high - away)
             steady, instead = self._steady(away, False, here)
         return self._new(self._chuck(Line("+x", ORIGIN), bottom, top, None, "on the made end", one,
-                                     packing, steady, instead))  # fmt: skip
+                                     packing, steady, instead, beside))  # fmt: skip
 
     def _bored_to(self, one: Stretch, grip_mm: float) -> bool:
         """Whether a grip wants jaws, or a bush, bored to the work: a short one, or one on a thread."""

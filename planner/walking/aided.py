@@ -6,15 +6,17 @@ planner.output.plan.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from parts import features as f
 from parts.part import Part, every_feature
 from parts.standard.threads import thread
-from parts.value import Value
 from planner.job.tables import Job
 from planner.walking.faults import Faults
-from planner.walking.records import Missing, Record, number, rows, text
+from planner.walking.fitted import rod, setting_gauge
+from planner.walking.records import Missing, Record, length_said, number, rows, text
+from planner.walking.tacked import tacking
+from planner.walking.wanted import Said, Wanted
 from planner.words.findings import Finding
 from planner.words.register import Severity
 
@@ -44,26 +46,22 @@ BIT_HELD = 0.55
 HELD_MM = 15.0
 """So much of a long centre is in the drill chuck at the least (common practice)."""
 
+GRIPPED_MM = 20.0
+"""And of a stub that stands out of the jaws so much in them (common practice: all their length)."""
+
 VEE = 0.75
 """A round lies on lines 0.707 of its diameter apart in a vee of 90 degrees; its block is wider."""
 
+OUT = r"(\d[\d./-]*) (?:mm|in) of the stub out of the jaws"
+"""How far a stub is said to stand out of the jaws, behind the work."""
+
+SPIGOT = r"as it came out, (\d[\d./-]*) (?:mm|in) long"
+"""How long what goes into the work is said to be."""
+
+SETTING = "setting gauge for boring bars"
+
 SHOULDER_MM = 2.0
 """A stub has a shoulder so much wider than what goes into the work (common practice)."""
-
-
-Said = Callable[[float], str]
-
-
-class Wanted(Value, frozen=True):
-    """An aid that a set-up wants: its name, its size where that is fixed, what of it must hold.
-
-    asks: of its record, each with what is said where it does not: value, limit.
-    """
-
-    setup: int
-    name: str
-    size_mm: float | None = None
-    asks: tuple[tuple[Callable[[Record], bool], str, str], ...] = ()
 
 
 def aided(
@@ -86,7 +84,7 @@ def aided(
             _made(one, faults)
         except Missing as missing:
             faults.refuse("route-record", missing.key, "is not said", "Say it")
-    for want in _wanted(parts, job, setups, operations):
+    for want in _wanted(parts, job, setups, operations, aids):
         faults.key = f"set-up {want.setup}"
         try:
             _there(want, aids, faults)
@@ -150,21 +148,23 @@ def _there(want: Wanted, aids: Sequence[Record], faults: Faults) -> None:
 
 
 def _wanted(
-    parts: Sequence[Part], job: Job, setups: Sequence[Record], operations: Sequence[Record]
-) -> Iterator[Wanted]:
+    parts: Sequence[Part], job: Job, setups: Sequence[Record], operations: Sequence[Record],
+    aids: Sequence[Record],
+) -> Iterator[Wanted]:  # fmt: skip
     mm = Faults("", job.numbers).mm
     for operation in operations:
-        yield from _by_tool(operation, operations, mm)
+        yield from _by_tool(job, operation, operations, aids, mm)
         for one in rows(operation, "measure"):
             if (one.get("with") or {}).get("name") == "gauge nut":
                 yield _nut(parts, operation, mm)
             if (one.get("with") or {}).get("name") == "plug gauge turned to size":
                 yield _gauge(operation, one, mm)
+    yield from tacking(parts, job, setups, mm)
     for setup in setups:
         yield from _by_hold(parts, job, setup, mm)
         for true in rows(setup, "align"):
             if true.get("by") == "locating rod":
-                yield Wanted(int(number(setup, "number")), "locating rod")
+                yield rod(parts, setup, operations, true, mm)
 
 
 def _gauge(operation: Record, one: Record, mm: Said) -> Wanted:
@@ -179,7 +179,9 @@ def _gauge(operation: Record, one: Record, mm: Said) -> Wanted:
     ))  # fmt: skip
 
 
-def _by_tool(operation: Record, operations: Sequence[Record], mm: Said) -> Iterator[Wanted]:
+def _by_tool(
+    job: Job, operation: Record, operations: Sequence[Record], aids: Sequence[Record], mm: Said
+) -> Iterator[Wanted]:
     """What a tool is of that no dealer has."""
     tool, setup = operation.get("tool") or {}, int(number(operation, "setup"))
     kind, name = str(tool.get("kind")), str(tool.get("name")).split(",")[0]
@@ -194,6 +196,8 @@ def _by_tool(operation: Record, operations: Sequence[Record], mm: Said) -> Itera
              "too short", f"the work and the carrier want {mm(long)}"),
         ))  # fmt: skip
         out = (after - thick) / 2
+        if any(one.get("name") == SETTING for one in aids):
+            yield setting_gauge(setup, thick, number(tool, "width_mm"), out, job.inch, mm)
         yield Wanted(setup, f"bit for the {name}", None, (
             (lambda one: number(one, "size_mm") <= BIT_PART * thick + 0.01,
              "too thick", f"the bar is {mm(thick)}"),
@@ -279,7 +283,7 @@ def _by_hold(parts: Sequence[Part], job: Job, setup: Record, mm: Said) -> Iterat
         if str(grip.get("packing")).startswith("soft jaws, bored"):
             yield _plug(place, number(grip, "size_mm"), mm)
         if by == "mandrel":
-            yield _stub(parts, setup, grip, mm)
+            yield _stub(parts, setup, grip, job.inch, mm)
         if by == "V-blocks" and not job.shop.measuring.v_blocks:
             yield _vee(place, number(grip, "size_mm"), mm)
     if by == "mandrel" and not grips:
@@ -313,7 +317,7 @@ def _vee(place: int, size: float, mm: Said) -> Wanted:
     ))  # fmt: skip
 
 
-def _stub(parts: Sequence[Part], setup: Record, grip: Record, mm: Said) -> Wanted:
+def _stub(parts: Sequence[Part], setup: Record, grip: Record, inch: bool, mm: Said) -> Wanted:
     """What work is turned on by its hole: a thread for a tapped one, else a spigot."""
     place, hole = int(number(setup, "number")), str(grip.get("surface")).rpartition(".")[0]
     own = _feature(parts, setup, hole)
@@ -322,11 +326,16 @@ def _stub(parts: Sequence[Part], setup: Record, grip: Record, mm: Said) -> Wante
     else:
         name, size = "stub mandrel", number(grip, "size_mm")
     deep = abs(number(grip, "to_mm") - number(grip, "from_mm"))
+    out = length_said(OUT, text(setup, "holding"), inch) or 0.0
+    stands = f", {mm(out)} stand out behind it" if out else ""
+    tapped = name == "threaded stub"
     return Wanted(place, name, size, (
         (lambda one: number(one, "stock_mm") >= size + SHOULDER_MM - 0.01,
          "no shoulder is left", f"its bar is to be at least {mm(size + SHOULDER_MM)}"),
-        (lambda one: number(one, "long_mm") >= deep + HELD_MM - 0.01,
-         "too short", f"{mm(deep)} of it are in the work, the rest in the chuck"),
+        (lambda one: number(one, "long_mm") >= deep + out + (GRIPPED_MM if out else HELD_MM) - 0.01,
+         "too short", f"{mm(deep)} of it are in the work{stands}, the rest in the chuck"),
+        (lambda one: tapped or 0 < (length_said(SPIGOT, text(one, "made"), inch) or 0) < deep - 0.1,
+         "the washer on its end may not bear on the work", f"that is {mm(deep)} long"),
     ))  # fmt: skip
 
 

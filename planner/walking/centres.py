@@ -18,6 +18,9 @@ from planner.walking.surfaces import Cylinder, bare
 CENTRE_ROOM_MM = 12.0
 """The point of a centre and its body need so much clear before a centre hole (common practice)."""
 
+CAT_HEAD_MM = 24.0
+"""A small cat head is so long: the fingers' track, a row of screws on either side (common practice)."""
+
 SAME_SIZE_MM = 0.1
 """What a carrier is on is of the size said within this."""
 
@@ -147,6 +150,30 @@ def bar_said(piece: Piece, steady: Record, holding: str, faults: Faults) -> None
             f"the steady on {faults.mm(size)} as it was bought",
             "a black bar is not round, and its scale wears the fingers",
             "Say what a black bar runs in: a cat head, or on a band turned first",
+        )
+
+
+def on_cat_head(piece: Piece, held: Held, steady: Record, holding: str, faults: Faults) -> None:
+    """Whether a cat head that a black bar runs in has room between the fingers and the jaws."""
+    own = not steady.get("travelling") and _as_bought(piece, number(steady, "diameter_mm"))
+    held.cat_head = own and "cat head" in holding
+    if held.steady is not None and held.front is not None:
+        _cat_head_fits(held, held.steady - held.front, "the jaws", faults)
+
+
+def beside_cat_head(held: Held, near: float, far: float, faults: Faults) -> None:
+    """And between the fingers and what is cut outside; near, far: outward coordinates."""
+    if held.steady is not None:
+        _cat_head_fits(held, max(near - held.steady, held.steady - far), "the cut", faults)
+
+
+def _cat_head_fits(held: Held, room_mm: float, what: str, faults: Faults) -> None:
+    if held.cat_head and room_mm < CAT_HEAD_MM / 2 - 0.05:
+        faults.refuse(
+            "route-steady",
+            f"{faults.mm(max(room_mm, 0.0))} from the fingers to {what}",
+            f"a cat head under them is {faults.mm(CAT_HEAD_MM)} long",
+            "Set the steady farther off, or have a band turned for its fingers",
         )
 
 

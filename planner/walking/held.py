@@ -10,7 +10,8 @@ from planner.walking.shape import Line
 class Held(Struct, dict=True):
     """Work in the lathe: its line, the jaws' reach along it outward, the tailstock, the driver.
 
-    steady: where the fixed steady stands along it; steady_mm: the diameter that its fingers rub on.
+    steady: where the fixed steady stands along it; steady_mm: the diameter that its fingers rub on;
+    cat_head: whether they run on a cat head there.
     """
 
     line: Line
@@ -20,6 +21,7 @@ class Held(Struct, dict=True):
     headed: bool = False
     steady: float | None = None
     steady_mm: float = 0.0
+    cat_head: bool = False
     travelling: bool = False
     driver: float | None = None
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from planner.walking.centres import bar_said, between, in_steady, on_centre
+from planner.walking.centres import bar_said, between, in_steady, on_cat_head, on_centre
 from planner.walking.faults import Faults
 from planner.walking.gripped import CHUCKS, DEEPER_MM, grip_length, jaws_deep
 from planner.walking.held import Held
@@ -94,6 +94,7 @@ def hold_in_lathe(
     if hold.get("steady"):
         in_steady(piece, held, table(hold, "steady"), shop, faults)
         bar_said(piece, table(hold, "steady"), str(setup.get("holding")), faults)
+        on_cat_head(piece, held, table(hold, "steady"), str(setup.get("holding")), faults)
     if by in TRUED and not rows(setup, "align"):
         faults.refuse(
             "route-not-trued",

@@ -15,6 +15,7 @@ from planner.walking.above import FEED_MM, from_the_spindle, under_tool
 from planner.walking.bending import bends
 from planner.walking.beneath import nothing_beneath
 from planner.walking.blind import middle_reached, point_stays
+from planner.walking.centres import beside_cat_head
 from planner.walking.clamped import clamps_spared
 from planner.walking.depths import depth_said
 from planner.walking.doing import Doing
@@ -86,6 +87,7 @@ def _turned(do: Doing, held: Held) -> None:
     outside = do.kind in OUTSIDE and not cut.inside
     if outside:
         _clear_of_jaws(do, held, near, far)
+        beside_cat_head(held, near, far, faults)
     if do.kind in ENDWISE or cut.inside:
         _from_the_end(do, held, near, far)
     elif cut.shape == "turn" or do.kind in ("groove", "knurl"):

@@ -6,9 +6,12 @@ rest of this room.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from typing import Any
 
+from parts.standard.sections import MM_PER_INCH
 from planner.walking.shape import Line
 
 Record = Mapping[str, Any]
@@ -60,6 +63,17 @@ def rows(record: Record, key: str) -> Sequence[Record]:
     if value is None:
         return ()
     return list(value)
+
+
+def length_said(pattern: str, words: str, inch: bool) -> float | None:
+    """A length that words say, mm: the first group of a pattern; None where it is not there.
+
+    Of an inch job decimals, or inches and a fraction.
+    """
+    found = re.search(pattern, words)
+    if found is None:
+        return None
+    return float(sum(map(Fraction, found[1].split("-")))) * (MM_PER_INCH if inch else 1.0)
 
 
 def pair(record: Record, low: str = "from_mm", high: str = "to_mm") -> tuple[float, float]:

@@ -6,18 +6,16 @@ Imported by planner.walking.cutting.
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 
 import numpy as np
 from msgspec.structs import replace
 
 from parts import features as f
 from parts.frame import Point
-from parts.standard.sections import MM_PER_INCH
 from parts.value import Value
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
-from planner.walking.records import Missing, Record, direction, number, table, text
+from planner.walking.records import Missing, Record, direction, length_said, number, table, text
 from planner.walking.shape import Block, Both, Points, Ring, even
 from planner.walking.shop import Shop
 from planner.walking.surfaces import NoSurface, Plane, surface
@@ -41,13 +39,16 @@ DEPTH_MM = 0.6
 BLADE_MM, SET_OVER_MM = 0.65, (0.15, 0.45)
 """A hand hacksaw's blade is so thick (ISO 2336); fine teeth cut so much wider (common practice)."""
 
+LET_IN = "at the work's upper end the saw is let in"
+"""With its middle past the end of the work a saw is at its depth right to that, without a run in."""
+
 STEPS = 41
 """So many points across a slit each way."""
 
 ACROSS = 3
 """And so many across its width."""
 
-PACKED = re.compile(r"on packing of (\d[\d./-]*)")
+PACKED = r"on packing of (\d[\d./-]*)"
 """How thick packing is said to be: decimals, or inches and a fraction."""
 
 TOUCH_MM = 0.2
@@ -247,7 +248,8 @@ def _travel(do: Doing, disc: Disc, there: Points) -> None:
     at = there[:, disc.long]
     deep = min(abs(disc.face - disc.bottom), disc.radius)
     run = (disc.radius**2 - (disc.radius - deep) ** 2) ** 0.5
-    wanted = float(at.max() - at.min()) + 2 * run
+    ends = 1 if LET_IN in text(do.operation, "text") else 2
+    wanted = float(at.max() - at.min()) + ends * run
     if travel < wanted - 0.05:
         do.faults.refuse(
             "route-not-made",
@@ -377,11 +379,8 @@ def _packed(do: Doing, wanted_mm: float) -> None:
     """The packing said lets the saw in no deeper than the slit goes, and shims are to follow: the more
     there is under the work, the deeper it is sawn, and what is too deep stays so."""
     words = text(do.setup, "holding")
-    found = PACKED.search(words)
-    said = 0.0
-    if found is not None:
-        said = float(sum(map(Fraction, found[1].split("-"))))
-        said *= MM_PER_INCH if do.faults.numbers.inch else 1.0
+    found = re.search(PACKED, words)
+    said = length_said(PACKED, words, do.faults.numbers.inch) or 0.0
     if said > wanted_mm + 0.005:
         do.faults.refuse(
             "route-tool-reach",

@@ -16,6 +16,7 @@ from planner.walking.doing import Doing
 from planner.walking.faults import Faults
 from planner.walking.fixed import Fixed
 from planner.walking.records import Missing, Record, direction, line, number, table, text
+from planner.walking.saws import LET_IN
 from planner.walking.shape import Block, even
 from planner.walking.shop import Shop
 
@@ -26,6 +27,10 @@ WORDS = {SLIDE: "own travel for the feed", CROSS: "cross slide for the feed"}
 
 HOLES = ("spot", "drill", "ream", "tap", "counterbore")
 """What is done at a hole, by a tool in the spindle."""
+
+JAW_MM, SCREW_MM = 12.0, 45.0
+"""What of a small vice is under work that it closes on up and down: its fixed jaw, 10 to 15 thick; the
+other one with its slide and screw (common practice)."""
 
 STEPS = 61
 """So many points each way across what a cut takes."""
@@ -58,6 +63,8 @@ def slides_travel(do: Doing, shop: Shop) -> None:
             return
         _goes(do, shop, fed, number(cut, "travel_mm"))
         _goes(do, shop, CROSS if fed == SLIDE else SLIDE, long[deep])
+        if fed == SLIDE:
+            _comes_down(do, do.held, shop, blocks[0], along)
         if fed == CROSS:
             _hangs(do, shop, blocks[0], deep)
         if spindle != up and fed == CROSS:
@@ -178,6 +185,34 @@ def _hangs(do: Doing, shop: Shop, block: Block, deep: int) -> None:
             f"{do.faults.mm(hung)} of the work hangs below the saw",
             f"the cross slide is {do.faults.mm(max(room, 0.0))} below it",
             "Say that it is sawn from below, what hangs turned upward",
+        )
+
+
+def _comes_down(do: Doing, held: Fixed, shop: Shop, block: Block, feed: int) -> None:
+    """Fed up and down by the milling slide work and vice come down by half of the travel: they stay off
+    the cross slide, whichever side of the work is down. Raises Missing."""
+    low, high = do.piece.metal.box
+    at = (max(block.low[feed], low[feed]) + min(block.high[feed], high[feed])) / 2
+    let_in = LET_IN in text(
+        do.operation, "text"
+    )  # its middle at the upper end, then work all below
+    jaw = JAW_MM if "the fixed jaw down" in text(do.setup, "holding") else SCREW_MM
+    hung = []
+    for end, side in ((high[feed] - at, 1), (at - low[feed], 0)):
+        jaws = [abs(ends[side] - at) + jaw for across, ends, _, _ in held.jaws if across == feed]
+        hung.append(max(end, *jaws) if jaws else end)
+    half = (
+        (high[feed] - low[feed]) / 2
+        if let_in
+        else number(table(do.operation, "cut"), "travel_mm") / 2
+    )
+    wanted = min(hung) + half
+    if shop.over_slide_mm and wanted > shop.over_slide_mm + 0.05:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"work and vice come {do.faults.mm(wanted)} under the spindle as they are fed",
+            f"the cross slide is {do.faults.mm(shop.over_slide_mm)} under it",
+            "Take a smaller saw, feed it by the cross slide, or saw it on that",
         )
 
 

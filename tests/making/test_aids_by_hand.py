@@ -67,7 +67,8 @@ def test_the_aids_of_a_metric_shop() -> None:
     assert table("no mill") == [
         ("split bush", "24 mm", "round 35", "S355", 13.0, 18.0, True, 1),  # 34
         ("gauge nut", "M8x1", "round 18", "S355", 8.0, 0.0, False, 1),  # no shop has a nut of it
-        ("tacking plug", "19 mm", "round 35", "S355", 40.0, 18.0, True, 1),  # 27, of 35 less 2 x 8
+        # 27, of 35 less 2 x 8; 15 in the tube, and the 40 that the centre leaves of 65, its hole 6
+        ("tacking plug", "19 mm", "round 35", "S355", 61.0, 18.0, True, 1),
         (f"boring bar Ø15 {long}", "15 mm", "round 18", "S355", 172.0, 0.0, True, 1),  # 17
         (
             f"bit for the boring bar Ø15 {long}",
@@ -106,7 +107,8 @@ def test_the_aids_of_an_inch_shop() -> None:
     assert found == [
         ("split bush", "1 in", "round 1-1/2 in", "1018", 13.89, 18.26, True, 1),
         ("split bush", "15/16 in", "round 1-1/2 in", "1018", 12.3, 18.26, True, 1),
-        ("tacking plug", "5/8 in", "round 1 in", "1018", 40.08, 18.26, True, 1),
+        # 19/32 in the tube; 67.47 run on beside the barrel: 48.47 of it up to 1-59/64
+        ("tacking plug", "5/8 in", "round 1 in", "1018", 63.9, 18.26, True, 1),
         (f"boring bar Ø15/32 {long}", "15/32 in", "round 3/4 in", "1018", 126.21, 0.0, True, 1),
         (f"bit for the boring bar Ø15/32 {long}", "5/32 in, 35/64 in long", "round 5/32 in", "HSS",
          13.89, 0.0,

@@ -12,7 +12,7 @@ from typing import Any, cast
 import pytest
 
 from parts.frame import Box
-from planner.making.ways.travels import fed_by, from_below, passes_both, reaches
+from planner.making.ways.travels import fed_by, from_below, passes_both, reaches, stays_over, under
 from planner.making.workshop import Workshop
 
 
@@ -96,3 +96,35 @@ def test_a_slit_is_sawn_from_below_where_the_work_would_hang_on_to_the_cross_sli
     shaft = cast(Any, SimpleNamespace(name="shaft", end=lambda axis, sign: end))
     words = from_below(here, [shaft], (0, 1), 50.0, 31.5, by)
     assert words == (f"; {said}, the side to be slit down on to the saw" if said else "")
+
+
+def block(low: float, high: float) -> Any:
+    """A body from one coordinate to another each way."""
+    return SimpleNamespace(end=lambda i, sign: high if sign > 0 else low, size=lambda i: high - low)
+
+
+@pytest.mark.parametrize(
+    ("over", "travel", "closes", "by", "let_in"),
+    [
+        # a block of 30, the slit in its middle: 15 and 12 of jaw hang under it (common practice), 1 is
+        # clear. Of 60 that leaves 64 of travel; let in at the upper end 30 and 12 are below, 3 clear
+        (60.0, 64.0, 1, "milling slide", True), (60.0, 64.1, 1, "cross slide", True),
+        (60.0, 88.0, 2, "milling slide", True), (60.0, 88.1, 2, "cross slide", True),
+        (45.0, 34.0, 1, "milling slide", True), (44.9, 34.0, 1, "cross slide", False),
+        (33.0, 34.0, 2, "milling slide", True), (32.9, 33.0, 2, "milling slide", False),
+    ],
+)  # fmt: skip
+def test_what_hangs_under_a_slit_that_the_milling_slide_feeds(
+    over: float, travel: float, closes: int, by: str, let_in: bool
+) -> None:
+    own = block(10.0, 40.0)
+    here = shop(100.0, None)
+    here.job = cast(Any, SimpleNamespace(lathe=SimpleNamespace(spindle_over_cross_slide=over)))
+    hung = under([own], own, (25.0, 25.0, 25.0), 1, closes)
+    assert hung == (27.0 if closes == 1 else 15.0)
+    assert fed_by(here, travel, 5.0, under_mm=hung) == by
+    assert stays_over(here, [own], own, 1, closes, (travel, 5.0)) is let_in
+    assert not stays_over(here, [own], own, 1, closes, (100.1, 5.0))
+    # what stands out farther hangs farther, the other side down where that is less
+    shaft = block(-20.0, 60.0)
+    assert under([own, shaft], own, (25.0, 25.0, 25.0), 1, closes) == 35.0

@@ -21,7 +21,11 @@ from planner.walking.travels import holes_apart
 from planner.walking.walk import walk
 from planner.words.findings import Finding
 
-FAR = {"lathe.post_nearest": "20 mm", "lathe.post_farthest": "180 mm"}
+FAR = {
+    "lathe.post_nearest": "20 mm",
+    "lathe.post_farthest": "180 mm",
+    "lathe.spindle_over_cross_slide": "75 mm",  # room for work and vice at the end of the travel
+}
 
 
 @cache

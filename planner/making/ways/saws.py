@@ -86,11 +86,11 @@ class Saw(Value, frozen=True):
         """Feed for each turn."""
         return TOOTH_FEED_MM * self.teeth
 
-    def travel_mm(self, long_mm: float, deep_mm: float) -> float:
-        """How far it is fed over so long a work at such a depth: in and out besides."""
+    def travel_mm(self, long_mm: float, deep_mm: float, ends: int = 2) -> float:
+        """How far it is fed over so long a work at such a depth: in and out besides, or at one end."""
         half = self.diameter_mm / 2
         run = sqrt(max(half**2 - (half - deep_mm) ** 2, 0.0))
-        return long_mm + 2 * (run + OVER_MM)
+        return long_mm + ends * run + 2 * OVER_MM
 
 
 def saws(inch: bool) -> tuple[Saw, ...]:

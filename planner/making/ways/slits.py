@@ -21,13 +21,13 @@ from planner.making.bodies import Body
 from planner.making.callouts import callout
 from planner.making.model import Align, Grip, Hold, Line, Op, Tool
 from planner.making.near import against, below, face_of, middle, way_of, with_face
+from planner.making.ways import travels
 from planner.making.ways.asked import open_sides, wide
 from planner.making.ways.beside import STRAPPED, strapped
 from planner.making.ways.blades import SLIT_CAUTION, by_hand
 from planner.making.ways.saws import OVER_MM, PAST_MM, WANDERS_MM, Saw, saws, to_buy_mm
 from planner.making.ways.slitted import slit_measures
 from planner.making.ways.touched import DIALLED, by_side
-from planner.making.ways.travels import fed_by, from_below
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -85,7 +85,8 @@ class Way(Value, frozen=True):
 
 class Held(Value, frozen=True):
     """How a slit is held under a saw: machine, hold, what is set true, how it is fed and set, how far
-    the arbor stands out; fed_by: of the lathe's slides, with a milling slide."""
+    the arbor stands out; fed_by: of the lathe's slides, with a milling slide; let_in: whether a saw is
+    let in at one end, not fed on to it."""
 
     machine: str
     hold: Hold
@@ -95,6 +96,7 @@ class Held(Value, frozen=True):
     said: str
     at_once: bool = False
     fed_by: str = ""
+    let_in: bool = False
 
 
 class Slits:
@@ -120,13 +122,14 @@ class Slits:
         tool = self._tool(held, broad, bool(owned), sent)
         setup = self.work.new(held.machine, held.hold, held.align)
         per_turn, numbers = held.saw.feed_mm, self.numbers
-        travel = self._travel(way, held.saw)
+        travel = self._travel(way, held.saw, 1 if held.let_in else 2)
         tooth = numbers.fine(per_turn / held.saw.teeth)
         text = (
             f"saw the {feature.name}: {callout(feature, numbers)}; the saw"
             f" {numbers.rule(held.out_mm)} out on its arbor, {held.said}; the work fed"
             f" past it by hand over {numbers.rule(travel)}, against its teeth, {tooth} a tooth"
         )
+        text += travels.LET_IN if held.let_in else ""
         if held.machine in DIALLED:
             axis = held.hold.axis
             _, side = way_of(against(axis.along) if axis else held.hold.up or way.up)
@@ -143,9 +146,10 @@ class Slits:
                caution=SLIT_CAUTION)
         )  # fmt: skip
 
-    def _travel(self, way: Way, saw: Saw) -> float:
+    def _travel(self, way: Way, saw: Saw, ends: int = 2) -> float:
         """How far the work is fed past a saw."""
-        return self.shop.job.series.up(saw.travel_mm(way.own.size(way.long), way.deep_mm), 1.0)
+        long = saw.travel_mm(way.own.size(way.long), way.deep_mm, ends)
+        return self.shop.job.series.up(long, 1.0)
 
     def _tool(self, held: Held, broad_mm: float, owned: bool, sent: bool) -> Tool:
         """The saw with its arbor; noted as lacking where the shop has not that one."""
@@ -229,7 +233,9 @@ class Slits:
             if self.shop.owns("mill"):
                 yield from self._at_the_edge(way, saw)
             if self.shop.owns("milling slide"):
-                yield from self._along_the_bed(way, saw)
+                for let_in in (False, True):
+                    for one in self._fitting(way):
+                        yield from self._along_the_bed(way, one, let_in)
         if not self.shop.owns("mill"):
             yield from self._on_the_slide(way)
 
@@ -261,11 +267,15 @@ class Slits:
                 hold, align = self.work.vice_hold(machine, held, up, centre)
                 out, said, fed = self._out(way, sign), "the depth by the table's dial", ""
                 if machine != "mill":
-                    fed = fed_by(self.shop, self._travel(way, saw), way.deep_mm + OVER_MM)
+                    hung = travels.under(self.work.bodies, way.own, centre, way.long, held.across)
+                    deep = way.deep_mm + OVER_MM
+                    fed = travels.fed_by(self.shop, self._travel(way, saw), deep, under_mm=hung)
                     if not fed:
                         continue
+                    if fed == travels.SLIDE and held.across == way.long:
+                        hold = replace(hold, words=hold.words + travels.JAW_DOWN)
                     said, half = BY_SLIDES[fed], saw.diameter_mm / 2
-                    below_ = from_below(
+                    below_ = travels.from_below(
                         self.shop, self._others(way), way.opens, way.bottom, half, fed
                     )
                     hold = replace(hold, words=hold.words + below_)
@@ -314,7 +324,7 @@ class Slits:
         said = f", the {names} toward the tailstock, which is drawn back" if names else ""
         return line, self._out(way, side), said, names
 
-    def _along_the_bed(self, way: Way, saw: Saw) -> Iterator[Held]:
+    def _along_the_bed(self, way: Way, saw: Saw, let_in: bool) -> Iterator[Held]:
         """In a vice on the milling slide, which is turned with its face along the bed."""
         k, sign = way.opens
         tops = [way.bottom, *(o.end(k, -sign) for o in self._others(way))]
@@ -322,8 +332,16 @@ class Slits:
         opens = self.shop.vice_opens_mm("milling slide")
         held = b.vice(self.work.bodies, way.up, [middle(way.box)], floor, way.wide, opens)
         deep = way.deep_mm + OVER_MM
-        fed = fed_by(self.shop, self._travel(way, saw), deep, turned=True)
-        if held is None or held.body is not way.own or not fed:
+        if held is None or held.body is not way.own:
+            return
+        feeds = self.work.bodies, way.own
+        hung = travels.under(*feeds, middle(way.box), way.long, held.across)
+        fed = travels.fed_by(self.shop, self._travel(way, saw), deep, turned=True, under_mm=hung)
+        if let_in:
+            goes = self._travel(way, saw, 1), deep
+            over = travels.stays_over(self.shop, *feeds, way.long, held.across, goes)
+            fed = travels.SLIDE if over else ""
+        if not fed:
             return
         line, out, away, _ = self._from_the_headstock(way)
         hold, align = self.work.vice_hold("milling slide", held, way.up, middle(way.box))
@@ -331,10 +349,12 @@ class Slits:
             "on the milling slide",
             "on the milling slide, its face turned along the bed,",
         )
+        words += travels.JAW_DOWN if held.across == way.long else ""
         words += f"; the saw on a stub arbor in the chuck{away}"
         align = tuple(replace(one, what="true to the milling slide's travel") for one in align)
         hold = replace(hold, words=words, axis=line)
-        yield Held("milling slide", hold, align, saw, out, BY_SLIDES[fed], fed_by=fed)
+        yield Held("milling slide", hold, align, saw, out, BY_SLIDES[fed], fed_by=fed,
+                   let_in=let_in)  # fmt: skip
 
     def _on_the_slide(self, way: Way) -> Iterator[Held]:
         """On packing on the cross slide under the arbor, the open side up, where that is low enough."""

@@ -16,6 +16,24 @@ from planner.making.workshop import Workshop
 SLIDE = "milling slide"
 """It travels up and down on the cross slide, which travels across the bed."""
 
+JAW_MM = 12.0
+"""The fixed jaw of a small vice is so thick (common practice: 10 to 15)."""
+
+ROOM_MM = 1.0
+"""It comes no nearer to the cross slide (common practice)."""
+
+PAST_END_MM = 2.0
+"""A saw's middle is so far past the end where it is let in (common practice)."""
+
+LET_IN = (
+    "; at the work's upper end the saw is let in, or drawn out, by the cross slide, its middle just"
+    " past that end: the work comes no lower"
+)
+"""What is said of such a slit."""
+
+JAW_DOWN = ", the fixed jaw down"
+"""What is said of a vice that closes up and down: its screw and handle stand above the work."""
+
 MOVED = ", moved along until the slides reach it"
 """What is said of work that is held as before, for what lay too far off."""
 
@@ -42,14 +60,18 @@ def reaches(
     )
 
 
-def fed_by(shop: Workshop, travel_mm: float, deep_mm: float, turned: bool = False) -> str:
+def fed_by(
+    shop: Workshop, travel_mm: float, deep_mm: float, turned: bool = False, under_mm: float = 0.0
+) -> str:
     """The slide that feeds a slit past a saw in the spindle, the depth by the other one.
 
     The milling slide's own travel, else the cross slide; "" where neither goes so far. turned: whether
-    the milling slide's face is along the bed, so that it alone can feed.
+    the milling slide's face is along the bed, so that it alone can feed; under_mm: how far work and
+    vice hang under the slit's middle: the milling slide's travel takes them down by half of it.
     """
     own, cross = shop.kit.slide_travel_mm, shop.kit.cross_travel_mm
-    if not below(own, travel_mm) and (cross is None or not below(cross, deep_mm)):
+    room = shop.job.lathe.spindle_over_cross_slide - under_mm - ROOM_MM if under_mm else inf
+    if not below(min(own, 2 * room), travel_mm) and (cross is None or not below(cross, deep_mm)):
         return SLIDE
     if turned or below(own, deep_mm) or (cross is not None and below(cross, travel_mm)):
         return ""
@@ -77,6 +99,39 @@ def from_below(
     return (
         f"; the {' and '.join(dict.fromkeys(hung))} upward, the side to be slit down on to the saw"
     )
+
+
+def under(bodies: Sequence[Body], own: Body, at: Point, feed: int, closes: int) -> float:
+    """How far work and vice hang under a slit that is fed up and down, the nearer side of it down, mm.
+
+    at: the slit's middle; feed: the axis that it is fed along; closes: the one the jaws close along.
+    """
+    hung = []
+    for sign in (1, -1):
+        ends = [sign * (one.end(feed, sign) - at[feed]) for one in bodies]
+        jaw = sign * (own.end(feed, sign) - at[feed]) + JAW_MM if closes == feed else 0.0
+        hung.append(max(*ends, jaw))
+    return min(hung)
+
+
+def stays_over(
+    shop: Workshop, bodies: Sequence[Body], own: Body, feed: int, closes: int,
+    goes: tuple[float, float],
+) -> bool:  # fmt: skip
+    """Whether a slit is fed up and down where the saw is let in with its middle past the upper end.
+
+    goes: how far by the slide, from there until the saw is clear of the other end, and by the cross
+    slide, in and out. One end or the other is down.
+    """
+    room = shop.job.lathe.spindle_over_cross_slide - ROOM_MM - PAST_END_MM
+    hung = []
+    for sign in (1, -1):
+        top = own.end(feed, -sign)
+        ends = [sign * (one.end(feed, sign) - top) for one in bodies]
+        hung.append(max(*ends, own.size(feed) + JAW_MM if closes == feed else 0.0))
+    cross = shop.kit.cross_travel_mm
+    far = below(shop.kit.slide_travel_mm, goes[0]) or (cross is not None and below(cross, goes[1]))
+    return not far and not below(room, min(hung))
 
 
 def passes_both(shop: Workshop, machine: str, long_mm: float, cutter_mm: float) -> bool:

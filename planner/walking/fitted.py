@@ -1,0 +1,83 @@
+"""What sits on a boring bar to set its bit, and what goes through two parts: does it, and out again.
+
+Imported by planner.walking.aided.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import sqrt
+
+from parts import features as f
+from parts.part import Part, every_feature
+from planner.walking.records import Missing, Record, length_said, number, table, text
+from planner.walking.wanted import Said, Wanted
+
+ASTRIDE = 1.0 / sqrt(2.0)
+"""A round touches a vee of 90 degrees on lines so much of its diameter apart."""
+
+APEX = (sqrt(2.0) - 1.0) / 2.0
+"""And the vee's bottom lies so much of it above the round."""
+
+LOOSE_MM = 0.5
+"""A bit that comes up into a hole is so much thinner than that (common practice)."""
+
+PULLED_MM = 5.0
+"""A rod that goes through two parts is pulled out again by so much at the least (common practice)."""
+
+
+def setting_gauge(
+    setup: int, bar_mm: float, bit_mm: float, out_mm: float, inch: bool, mm: Said
+) -> Wanted:
+    """A gauge whose vee sits on a bar, its indicator down a hole over the bit; out_mm: how far the bit
+    stands out of the bar. The hole cuts the vee's sides away, and the bit stands in its mouth."""
+
+    def clears(one: Record) -> bool:
+        hole = number(one, "drill_mm")
+        wide = length_said(r"opened to (\d[\d./-]*)", text(one, "made"), inch) or hole
+        return out_mm < APEX * bar_mm - hole / 2 or bit_mm <= wide - LOOSE_MM + 0.01
+
+    return Wanted(setup, "setting gauge for boring bars", None, (
+        (lambda one: number(one, "stock_mm") >= ASTRIDE * bar_mm - 0.01,
+         "too narrow", f"it sits astride a bar of {mm(bar_mm)}"),
+        (clears, "it does not sit down on the bar",
+         f"the bit, {mm(bit_mm)} thick, stands out {mm(out_mm)}, into its hole"),
+    ))  # fmt: skip
+
+
+def rod(
+    parts: Sequence[Part], setup: Record, operations: Sequence[Record], true: Record, mm: Said
+) -> Wanted:
+    """A rod through a hole of two parts, as thick as both were made, and out again. Raises Missing."""
+    against, place = table(true, "against"), int(number(setup, "number"))
+    own = text(setup, "part"), text(true, "surface").rpartition(".")[0]
+    other = text(against, "part"), text(against, "surface").rpartition(".")[0]
+    size, far = _wide(operations, own, place), _wide(operations, other, place)
+    deep = _hole(parts, own).depth_mm + _hole(parts, other).depth_mm
+    return Wanted(place, "locating rod", size, (
+        (lambda one: abs(far - number(one, "size_mm")) < 0.05,
+         "it is no fit in one of the holes", f"one is {mm(far)}"),
+        (lambda one: number(one, "long_mm") >= deep + PULLED_MM - 0.01,
+         "too short", f"it goes through {mm(deep)}, and is pulled out again"),
+    ))  # fmt: skip
+
+
+def _wide(operations: Sequence[Record], hole: tuple[str, str], setup: int) -> float:
+    """How wide a hole is when a set-up begins: as it was last drilled, bored or reamed before it."""
+    made = [
+        number(cut, "after_mm")
+        for one in operations
+        if (one.get("part"), one.get("feature")) == hole and number(one, "setup") < setup
+        and (cut := one.get("cut") or {}).get("shape") in ("hole", "bore")
+    ]  # fmt: skip
+    if not made:
+        raise Missing("align.surface")
+    return made[-1]
+
+
+def _hole(parts: Sequence[Part], hole: tuple[str, str]) -> f.Hole:
+    for one in parts:
+        for _, feature in every_feature(one):
+            if (one.name, feature.name) == hole and isinstance(feature, f.Hole):
+                return feature
+    raise Missing("align.surface")
