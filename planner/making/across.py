@@ -220,6 +220,11 @@ class Across(Holds):
         )
         return tall, wrench
 
+    def _long(self, op: Op, first: f.Hole, feed: str) -> Op:
+        """A drilling past what stands beside a hole, with as long a drill as its chuck asks for."""
+        chuck = beside.chuck_mm(holes.size_of(op.tool))
+        return beside.long_drill(self, op, self._beside(first, feed, chuck)[0])
+
     def _begin(
         self, setup: SetUp, stack: Sequence[f.Hole], feed: str, through: Spotted | None
     ) -> None:
@@ -227,14 +232,14 @@ class Across(Holds):
         top = self._top(stack, feed)
         line = Line(feed, stack[0].axis.origin)
         first = holes.order(stack, self.shop)[0]
-        want, tall = holes.drill_mm(first, self.shop), self._beside(first, feed)[0]
+        want = holes.drill_mm(first, self.shop)
         if through:
-            setup.add(beside.long_drill(self, through.spot(first, line, top, want), tall))
+            setup.add(self._long(through.spot(first, line, top, want), first, feed))
         elif want:
             made = holes.Holes(self.shop, self.gauges, self.on.part.name, line)
             located = next((o for o in stack if o.locations), first)
             laid = asked.laid_out(setup.machine, self.shop.job, located.name)
-            setup.add(beside.long_drill(self, made.spot(located, top, laid), tall))
+            setup.add(self._long(made.spot(located, top, laid), first, feed))
 
     def _stack(self, setup: SetUp, stack: Sequence[f.Hole], feed: str) -> None:
         """Holes on one axis: the smallest drill first and right down, the larger after it."""
@@ -243,7 +248,7 @@ class Across(Holds):
         made = holes.Holes(self.shop, self.gauges, self.on.part.name, line)
         ordered = holes.order(stack, self.shop)
         top, first = self._top(stack, feed), ordered[0]
-        tall, wrench = self._beside(first, feed)
+        wrench = self._beside(first, feed)[1]
         before = 0.0
         whole = max(
             abs(self._entry(o, feed)[index] - top)
@@ -270,7 +275,7 @@ class Across(Holds):
                     pilot = made.pilot_mm(want, before, abs(span[1] - span[0]))
                     for size in (pilot, want) if pilot else (want,):
                         op = made.drill(one, size, span, plain and size == want, into, tube=tube)
-                        setup.add(beside.long_drill(self, holes.sunk(op, one, under), tall))
+                        setup.add(self._long(holes.sunk(op, one, under), first, feed))
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
             over = self._beside(first, feed, beside.wrench_mm(one))[0]
