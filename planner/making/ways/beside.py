@@ -17,8 +17,8 @@ from parts.standard.threads import thread
 from planner.making.bodies import Body, Gripped
 from planner.making.holds import Holds
 from planner.making.model import Grip, Hold, Op
-from planner.making.near import Span, against, below, overlap, same, way_of
-from planner.making.ways.holes import drill_mm, on_axis, size_of
+from planner.making.near import Span, against, below, on_axis, overlap, same, way_of
+from planner.making.ways.holes import drill_mm, size_of
 from planner.making.wayup import OFF_PARALLELS
 from planner.making.workshop import Workshop
 

@@ -14,6 +14,7 @@ from parts import features as f
 from parts.standard.holding import drill_out_mm
 from planner.making.holds import Holds
 from planner.making.model import Op
+from planner.making.near import on_axis, same_way
 from planner.making.ways import beside, holes
 
 OUT_MM = ((6.0, 51.0), (11.0, 60.0), (18.0, 80.0))
@@ -64,7 +65,7 @@ def reaching(work: Holds, op: Op, one: f.Hole, others: Sequence[f.Feature], tall
             holes.drilled_mm(o, work.shop)
             for o in others
             if isinstance(o, f.Hole) and o is not one and o.through
-            and holes.on_axis(one, o) and holes.same_way(one, o)
+            and on_axis(one, o) and same_way(one, o)
         ),
         default=0.0,
     )  # fmt: skip
