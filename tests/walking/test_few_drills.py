@@ -62,3 +62,49 @@ def test_a_nut_is_bored_by_the_shops_own_bar_or_drilled(drill: str, last: str) -
         assert (made[-1].tool.name, made[-1].tool.owned) == ("drill 14 mm", False)
     else:
         assert (made[-1].tool.name, made[-1].tool.owned) == ("boring bar 8 mm", True)
+
+
+@pytest.mark.parametrize(
+    ("drills", "bought", "refused"),
+    [
+        # past half an inch a drill's web pushes the post (common practice); 10 is too thick before it
+        (["10 mm", "14 mm"], [8.4], "a drill of 14 mm into the solid"),
+        # the bore is 50.5 deep, 8 diameters of 6.4 (common practice); the shop's largest, 5, is too thin
+        ([], [6.4, 15.0], "50.5 mm deep by 5 mm"),
+    ],
+)
+def test_a_housing_of_round_bar_is_drilled_by_what_leads_and_is_thick_enough(
+    drills: list[str], bought: list[float], refused: str
+) -> None:
+    """As it was: a drill of 14 straight into the solid, and one of 5 right through."""
+    few = FEW | {"shop.drills": drills, "attachment.sizes": {"tube_stock": "round 35"}}
+    job, whole, route = of("bench-lathe", **few)
+    setups, steps = route.setup_records(), copy.deepcopy(route.operation_records())
+    assert not walk(whole.parts, job, setups, steps, placed=whole.placed)
+    own = [o for o in steps if o["feature"] == "pivot bore" and o["kind"] == "drill"]
+    assert [o["tool"]["diameter_mm"] for o in own if not o["tool"]["owned"]] == bought
+    lead = own[0]
+    if drills:
+        steps.remove(lead)
+    else:
+        lead["tool"] |= {"name": "drill 5 mm", "diameter_mm": 5.0, "owned": True}
+        lead["cut"]["after_mm"] = 5.0
+    found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert refused in [one.value for one in found]
+
+
+def test_a_saw_that_is_bought_is_of_a_width_that_is_made() -> None:
+    """A lathe alone saws with 40 mm, the shop's own of 1.5 is 63: saws are made 1.2 and 1.6 wide, none
+    of 1.5 (ISO 2296, from memory). As it was: one of 40 x 1.5 to be bought."""
+    alone = {"shop.machines": {}, "shop.dividing_head_ratio": None}
+    job, whole, route = of("bench-lathe", **alone, **{"shop.slitting_saws": ["1.5 mm"]})
+    setups, steps = route.setup_records(), route.operation_records()
+    assert not walk(whole.parts, job, setups, steps, placed=whole.placed)
+    (slit,) = [o for o in steps if o["tool"]["kind"] == "slitting saw"]
+    assert (slit["tool"]["width_mm"], slit["tool"]["owned"]) == (1.6, False)
+    assert [o.what for o in route.missing if "saw" in o.what] == ["a slitting saw 40 x 1.6 mm"]
+    name = slit["tool"]["name"].replace("1.6", "1.5")
+    old = slit | {"tool": slit["tool"] | {"name": name, "width_mm": 1.5}}
+    spoiled = [old if one is slit else one for one in steps]
+    found = walk(whole.parts, job, setups, spoiled, placed=whole.placed)
+    assert [(one.value, one.limit) for one in found] == [(name, "no saw of that width is made")]

@@ -144,10 +144,16 @@ class Holes:
             return None
         led = min(PILOT * want_mm, most_mm)
         tried = [self.shop.drill(max(led, least + 0.5))]
-        if want_mm > MOST_SOLID_MM:
+        if want_mm > most_mm:
             tried.append(drill_at_most(led, self.shop.inch))
         sizes = (one.diameter_mm for one in tried if one)
         return next((one for one in sizes if least <= one < want_mm), None)
+
+    def led_mm(self, feature: f.Hole, deep_mm: float) -> float:
+        """What a bore is drilled to first: by the shop's own drill, or by a thicker one that is bought,
+        where the hole is too deep for that."""
+        own, least = drill_mm(feature, self.shop), deep_mm / holding_limit("tool", "drill")
+        return drill_at_least(least, self.shop.inch).diameter_mm if below(own, least) else own
 
     def deep(self, feature: f.Hole, deep: float) -> str:
         """How deep a hole is drilled: by a rule, but before a tap as its drawing has it."""
