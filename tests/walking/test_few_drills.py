@@ -69,7 +69,7 @@ def test_a_nut_is_bored_by_the_shops_own_bar_or_drilled(drill: str, last: str) -
     [
         # past half an inch a drill's web pushes the post (common practice); 10 is too thick before it
         (["10 mm", "14 mm"], [8.4], "a drill of 14 mm into the solid"),
-        # the bore is 50.5 deep, 8 diameters of 6.4 (common practice); the shop's largest, 5, is too thin
+        # 50.5 deep is 8 diameters of 6.4 (common practice); the shop's largest, 5, is too thin
         ([], [6.4, 15.0], "50.5 mm deep by 5 mm"),
     ],
 )
