@@ -30,7 +30,7 @@ from planner.making.model import (
     SetUp,
     Workpiece,
 )
-from planner.making.near import against, below, in_metal, way_of
+from planner.making.near import against, below, in_metal, on_axis, same_way, stacks, way_of
 from planner.making.ways import asked, bars, beside, holes, milled, notches, scribed, slits
 from planner.making.ways.blind import flat_bottomed
 from planner.making.ways.counterbored import chuck_mm, reaching
@@ -94,11 +94,7 @@ class Across(Holds):
         late: list[tuple[str, str, str]] = []
         for one in sorted(features, key=lambda o: bool(o.made_with)):
             feed, other = self._feed(one, features), one.made_with
-            mates = [
-                o
-                for o in features
-                if o is not one and holes.on_axis(one, o) and holes.same_way(one, o)
-            ]
+            mates = [o for o in features if o is not one and on_axis(one, o) and same_way(one, o)]
             for mate in mates:  # on one axis with what is made with another part: after that
                 other = other or (mate.made_with if mate.axis.along == one.axis.along else "")
             own = b.owner(self.bodies, in_metal(self._entry(one, feed), feed)).name
@@ -118,7 +114,7 @@ class Across(Holds):
         mouth."""
         if one.through and not one.made_with and not one.opens_into:
             for other in others:
-                same = other.axis.along[1] == one.axis.along[1] and holes.on_axis(one, other)
+                same = other.axis.along[1] == one.axis.along[1] and on_axis(one, other)
                 if other is not one and same and not other.through:
                     return other.axis.along
             if asked.welded_round(self.on, one):
@@ -162,9 +158,9 @@ class Across(Holds):
 
         setup: SetUp | None = None
         at: list[Point] = []  # where holes begin that are drilled in it
-        stacks = holes.stacks(group)
+        stacked = stacks(group)
         through = Spotted(self, self.attachment, other) if other else None
-        for stack in stacks:
+        for stack in stacked:
             mouth = self._entry(stack[0], feed)
             far = apart(self.shop, machine, [*at, mouth], along)
             if setup is None or hold.by == "cross slide" or far:
@@ -175,9 +171,9 @@ class Across(Holds):
                     setup.with_parts, setup.after_parts = (other,), (other,)
                     located = through.located(holes.order(stack, self.shop)[0])
                     setup.align += set_on(machine, located)
-                    mouths = [self._entry(one[0], feed) for one in stacks]
+                    mouths = [self._entry(one[0], feed) for one in stacked]
                     alone = hold.by == "cross slide" or apart(self.shop, machine, mouths, along)
-                    at_once = [stack] if alone else stacks
+                    at_once = [stack] if alone else stacked
                     for each in at_once:  # before the other part is taken off
                         self._begin(setup, each, feed, through)
                     setup.ops[-1].text += f"; then take the {through.words} off"
@@ -220,6 +216,11 @@ class Across(Holds):
         )
         return tall, wrench
 
+    def _long(self, op: Op, first: f.Hole, feed: str) -> Op:
+        """A drilling past what stands beside a hole, with as long a drill as its chuck asks for."""
+        chuck = beside.chuck_mm(holes.size_of(op.tool))
+        return beside.long_drill(self, op, self._beside(first, feed, chuck)[0])
+
     def _begin(
         self, setup: SetUp, stack: Sequence[f.Hole], feed: str, through: Spotted | None
     ) -> None:
@@ -227,14 +228,14 @@ class Across(Holds):
         top = self._top(stack, feed)
         line = Line(feed, stack[0].axis.origin)
         first = holes.order(stack, self.shop)[0]
-        want, tall = holes.drill_mm(first, self.shop), self._beside(first, feed)[0]
+        want = holes.drill_mm(first, self.shop)
         if through:
-            setup.add(beside.long_drill(self, through.spot(first, line, top, want), tall))
+            setup.add(self._long(through.spot(first, line, top, want), first, feed))
         elif want:
             made = holes.Holes(self.shop, self.gauges, self.on.part.name, line)
             located = next((o for o in stack if o.locations), first)
             laid = asked.laid_out(setup.machine, self.shop.job, located.name)
-            setup.add(beside.long_drill(self, made.spot(located, top, laid), tall))
+            setup.add(self._long(made.spot(located, top, laid), first, feed))
 
     def _stack(self, setup: SetUp, stack: Sequence[f.Hole], feed: str) -> None:
         """Holes on one axis: the smallest drill first and right down, the larger after it."""
@@ -243,7 +244,7 @@ class Across(Holds):
         made = holes.Holes(self.shop, self.gauges, self.on.part.name, line)
         ordered = holes.order(stack, self.shop)
         top, first = self._top(stack, feed), ordered[0]
-        tall, wrench = self._beside(first, feed)
+        wrench = self._beside(first, feed)[1]
         before = 0.0
         whole = max(
             abs(self._entry(o, feed)[index] - top)
@@ -270,7 +271,7 @@ class Across(Holds):
                     pilot = made.pilot_mm(want, before, abs(span[1] - span[0]))
                     for size in (pilot, want) if pilot else (want,):
                         op = made.drill(one, size, span, plain and size == want, into, tube=tube)
-                        setup.add(beside.long_drill(self, holes.sunk(op, one, under), tall))
+                        setup.add(self._long(holes.sunk(op, one, under), first, feed))
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
             over = self._beside(first, feed, beside.wrench_mm(one))[0]

@@ -168,6 +168,7 @@ class _Aids:
 
     def _bit(self, name: str, across_mm: float, long_mm: float, made: str) -> Aid:
         section = Section("square" if name == "bit for the fly cutter" else "round", across_mm)
+        made += self.shop.ground("bits made first")
         return Aid(name, self.numbers.size(across_mm), section, long_mm, HSS, self.number, made,
                    sawn=False, size_mm=across_mm)  # fmt: skip
 

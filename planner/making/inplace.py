@@ -162,7 +162,7 @@ class InPlace:
         tube, own = before > 0, b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
         first = own.end(i, -way)  # what is still to be faced stands before the bore
         if not tube:
-            before = holes.drill_mm(one, self.shop)
+            before = made.led_mm(one, abs(span[1] - first))
             setup.add(made.spot(one, first, "the spindle"))
         long = abs(own.end(i, way) - one.axis.origin[i])
         work = bars.past_the_post(work, long, self.attachment.sizes, self.shop)

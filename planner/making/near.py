@@ -1,10 +1,13 @@
-"""What counts as one place, what lies between, which way a direction goes; lengths in mm.
+"""What counts as one place or one axis, what lies between, which way a direction goes; lengths in mm.
 
 Imported by making.bodies, making.profile, what plans pieces, and the ways.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from parts import features as f
 from parts.frame import Box, Point
 from parts.places import SAME_MM
 
@@ -95,3 +98,25 @@ def looks(box: Box) -> str:
     at = middle(box)
     i = max((1, 2), key=lambda k: abs(at[k]))
     return f"{'-' if at[i] < 0 else '+'}{'xyz'[i]}"
+
+
+def on_axis(one: f.Hole, other: f.Hole) -> bool:
+    """Whether two holes that go one way lie on one axis."""
+    return not off_axis(one.axis.origin, other.axis.origin, way_of(one.axis.along)[0])
+
+
+def same_way(one: f.Hole, other: f.Hole) -> bool:
+    """Whether two holes go one way, or against each other."""
+    return one.axis.along[1] == other.axis.along[1]
+
+
+def stacks(group: Sequence[f.Hole]) -> list[list[f.Hole]]:
+    """Holes on one axis together, in their order."""
+    found: list[list[f.Hole]] = []
+    for one in group:
+        there = next((s for s in found if on_axis(s[0], one)), None)
+        if there is None:
+            found.append([one])
+        else:
+            there.append(one)
+    return found

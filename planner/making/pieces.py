@@ -200,10 +200,7 @@ class Pieces:
         from planner.making.callouts import callout
 
         machine = self.shop.machine("grind")
-        if machine != "grinder":
-            self.shop.lacks(
-                on.part.name, "a bench grinder", "Have the bit ground, then hone it yourself"
-            )
+        self.shop.ground(on.part.name)
         setup = SetUp(on, Stage.BLANK, machine, Hold("hand", "by hand on the rest"))
         rest = self.shop.numbers.size(self.shop.job.series.whole(2.0))
         wheel, dipped = "grinding wheel and slip stone", "dip the bit, never gloves"

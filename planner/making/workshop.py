@@ -141,6 +141,13 @@ class Workshop:
                 return
         self.missing.append(Missing(part, what, remedy))
 
+    def ground(self, what: str) -> str:
+        """What is said of a bit's grinding: nothing where there is a grinder, else who does it."""
+        if self.owns("grinder"):
+            return ""
+        self.lacks(what, "a bench grinder", "Have the bit ground, then hone it yourself")
+        return "; the shop has no grinder: have it ground, then hone it"
+
     # ---- speeds, feeds, times ----
 
     def speeds(self, machine: str) -> list[float]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from parts.standard.holding import centre_drill_out_mm, drill_out_mm, holding_limit, tap_out_mm
-from planner.walking.counterbored import chuck_mm, stands_out_mm
+from planner.walking.counterbored import TAKEN_MM, WIDE_CHUCK_MM, chuck_mm, stands_out_mm
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
 from planner.walking.records import direction, number, table
 from planner.walking.shape import Block, Line, even
 
 CHUCK_MM = 16.0
-"""Half of what a drill chuck, or a tap's wrench, is wide (common practice: a 10 mm chuck)."""
+"""Half of what a drill chuck is wide that takes drills up to 10 mm (common practice: 32 to 34)."""
 
 WRENCH_MM = 9.0
 """And half of what a T-handled tap wrench is (common practice: 18 across for M3 to M6)."""
@@ -79,9 +79,10 @@ def under_tool(do: Doing, held: Fixed) -> None:
 def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     """What stands beside a hole, the chuck or the wrench goes over: the tool is as long as that."""
     cut, metal = do.cut, do.piece.metal
-    wide = WRENCH_MM if do.kind == "tap" else CHUCK_MM
-    if do.kind == "tap" and 2 * cut.radius > LARGEST_T_MM:
-        wide = BAR_MM
+    size = 2 * cut.radius if do.kind == "tap" else number(do.tool, "diameter_mm")
+    wide = WIDE_CHUCK_MM if size > TAKEN_MM + 0.01 else CHUCK_MM
+    if do.kind == "tap":
+        wide = BAR_MM if size > LARGEST_T_MM else WRENCH_MM
     if do.kind == "counterbore":
         wide = chuck_mm(do)
     near, far = cut.radius + 2.0, max(wide, cut.radius + 2.0)
@@ -91,7 +92,6 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     stands = max(
         (mm for mm, here in zip(HEIGHTS_MM, there, strict=True) if here.any()), default=0.0
     )
-    size = 2 * cut.radius if do.kind == "tap" else number(do.tool, "diameter_mm")
     long = "long" in str(do.tool.get("name"))
     out = tap_out_mm(size) if do.kind == "tap" else drill_out_mm(size, long)
     if do.tool.get("kind") == "centre drill":

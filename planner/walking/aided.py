@@ -82,6 +82,7 @@ def aided(
         faults.key = f"aid {one.get('name')}"
         try:
             _made(one, faults)
+            _ground(one, job, faults)
         except Missing as missing:
             faults.refuse("route-record", missing.key, "is not said", "Say it")
     for want in _wanted(parts, job, setups, operations, aids):
@@ -115,6 +116,20 @@ def _made(one: Record, faults: Faults) -> None:
             f"sawn to {faults.mm(float(sawn))}",
             f"finished it is {faults.mm(long)} long",
             "Saw it longer",
+        )
+
+
+def _ground(one: Record, job: Job, faults: Faults) -> None:
+    """Whether it is said who grinds an edge where there is no grinder: high-speed steel is too hard for
+    a file (common practice)."""
+    made = text(one, "made")
+    there = "grinder" in {str(name) for name in job.shop.machines}
+    if "ground" in made.split() and not there and "have it ground" not in made:
+        faults.refuse(
+            "route-aid",
+            "its edge is ground",
+            "the shop has no grinder",
+            "Say that it is to be had ground",
         )
 
 

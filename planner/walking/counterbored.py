@@ -24,13 +24,16 @@ WIDE_CHUCK_MM, THIN_SHANK_MM = 20.0, 11.0
 chuck, common practice; DIN 373, from memory)."""
 
 
-SMALL_CHUCK_MM = 17.0
-"""And of a 10 mm one (common practice: 34 across)."""
+SMALL_CHUCK_MM, TAKEN_MM = 17.0, 10.0
+"""And of a 10 mm one, and the thickest that one takes (common practice: 34 across)."""
 
 
 def chuck_mm(do: Doing) -> float:
     """Half of what the chuck is wide that a step's counterbore is held in, mm."""
-    thick = number(do.tool, "diameter_mm") > THIN_SHANK_MM and not _bar(str(do.tool.get("name")))
+    if _bar(str(do.tool.get("name"))):
+        thick = number(do.tool, "width_mm") > TAKEN_MM + 0.01
+    else:
+        thick = number(do.tool, "diameter_mm") > THIN_SHANK_MM
     return WIDE_CHUCK_MM if thick else SMALL_CHUCK_MM
 
 

@@ -33,6 +33,9 @@ from planner.walking.tipping import stays_down
 CARRIER_MM = 6.0
 """Half of what a carrier takes along the work (common practice)."""
 
+LEAST_MADE_MM = 4.5
+"""A boring bar is made no thinner: a bit of 2 mm goes across it, and its screw (common practice: 5)."""
+
 TOOL_ROOM_MM = 6.0
 """A turning tool comes in between a collar and the jaws where there is so much (common practice)."""
 
@@ -346,6 +349,13 @@ def _bar(do: Doing) -> None:
         return
     thick, reach = number(tool, "diameter_mm"), number(tool, "reach_mm")
     deep = cut.high - cut.low
+    if tool.get("kind") == "boring bar" and tool.get("owned") is False and thick < LEAST_MADE_MM:
+        faults.refuse(
+            "route-tool-missing",
+            f"a boring bar of {faults.mm(thick)} that is to be made",
+            f"under {faults.mm(LEAST_MADE_MM)} no bit goes across it",
+            "Drill the hole wider first",
+        )
     if reach < deep - 0.05:
         faults.refuse(
             "route-tool-reach",

@@ -22,6 +22,7 @@ from parts.standard.fits import Limits
 from planner.job.tables import Job
 from planner.making.gauges import Gauges
 from planner.making.model import Centre, Grip, Hold, Line, Op, SetUp, Workpiece
+from planner.making.near import same_way, stacks
 from planner.making.profile import Profile, Stretch
 from planner.making.ways import bars, holes
 from planner.making.ways.onaxis import OnAxis
@@ -400,12 +401,12 @@ def test_holes_on_one_axis_and_the_order_they_are_drilled_in(job_with: JobWith) 
     sunk = f.Counterbore(
         name="sunk", datum="A", axis=one.axis, depth_mm=3.0, diameter=f.general(9.0)
     )
-    assert [[o.name for o in s] for s in holes.stacks([sunk, one, three, two])] == [
+    assert [[o.name for o in s] for s in stacks([sunk, one, three, two])] == [
         ["sunk", "one", "two"], ["three"],
     ]  # fmt: skip
     assert [o.name for o in holes.order([sunk, one, two], shop)] == ["two", "one", "sunk"]
-    assert holes.same_way(one, at("back", 1.0, 2.0, 4.0, "-x"))
-    assert not holes.same_way(one, at("up", 1.0, 2.0, 4.0, "+z"))
+    assert same_way(one, at("back", 1.0, 2.0, 4.0, "-x"))
+    assert not same_way(one, at("up", 1.0, 2.0, 4.0, "+z"))
     tapped = f.TappedHole(
         name="t", datum="A", axis=Axis(), depth_mm=9.0, thread="M6", through=False
     )

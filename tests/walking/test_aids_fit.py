@@ -94,3 +94,20 @@ def test_an_aid_that_does_not_fit_is_refused(
     said = found("no mill", aid, **changes)
     assert value in [one for one, _ in said]
     assert limit is None or (value, limit) in said
+
+
+@pytest.mark.parametrize(("name", "has"), [("no mill", True), ("a lathe alone", False)])
+def test_who_grinds_a_bit_is_said_where_the_shop_has_no_grinder(name: str, has: bool) -> None:
+    """High-speed steel is too hard for a file and for a saw: its edge wants a wheel (common practice).
+    As it was: ground, in a shop that has none, before the set-up that bores with it."""
+    assert found(name, "") == []
+    _, _, route = shop(name)
+    bits = [one for one in route.aids if one.material == "HSS"]
+    assert any(bit.name.startswith("bit for the boring bar") for bit in bits)
+    for bit in bits:
+        plain = bit.made.partition("; the shop has no grinder")[0]
+        assert (bit.made == plain) == has
+        told = found(name, bit.name, made=plain)
+        assert told == ([] if has else [("its edge is ground", "the shop has no grinder")])
+    lacking = [one.part for one in route.missing if one.what == "a bench grinder"]
+    assert lacking == ([] if has else ["tool-bit, bits made first"])

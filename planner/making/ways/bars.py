@@ -70,6 +70,11 @@ class Passing(Value, frozen=True):
 NOTHING = Passing(0.0)
 
 
+LEAST_HOLE_MM = 7.0
+"""A hole so wide takes a bar that can be made: 5 mm, with a bit of 2 mm across it and a screw on that
+(common practice)."""
+
+
 class BarKind(Value, frozen=True):
     """A kind of boring bar, as a hole has room for it.
 
@@ -181,6 +186,7 @@ def room_for_a_bar(
     drill that is sold in the shop's own system.
     """
     limit, series = holding_limit("tool", kind.limit), shop.job.series
+    most = one.diameter.nominal_mm - kind.left_mm if isinstance(one, f.Bore | f.ReamedHole) else 0.0
     if kind.made:
         least = made_bar_mm(hole_mm, work, series)
         enough = stiff(least, work, series)
@@ -190,8 +196,11 @@ def room_for_a_bar(
     else:
         least = one.depth_mm / limit
         enough = not below(hole_mm, least / kind.part)
+        if hole_mm < LEAST_HOLE_MM and not shop.boring_bar(hole_mm, one.depth_mm).owned:
+            own, enough = shop.stout_bar(one.depth_mm), False
+            goes_in = own > 0 and not below(most, own / kind.part)
+            least = own if goes_in else max(least, LEAST_HOLE_MM * kind.part)
         wider = drill_at_least(least / kind.part, shop.inch).diameter_mm
-    most = one.diameter.nominal_mm - kind.left_mm if isinstance(one, f.Bore | f.ReamedHole) else 0.0
     if enough or not below(hole_mm, min(wider, most)):
         return hole_mm
     if below(most, wider) and not below(drills(shop.inch)[-1].diameter_mm, most):

@@ -17,13 +17,17 @@ from parts.standard.threads import thread
 from planner.making.bodies import Body, Gripped
 from planner.making.holds import Holds
 from planner.making.model import Grip, Hold, Op
-from planner.making.near import Span, against, overlap, same, way_of
-from planner.making.ways.holes import drill_mm, on_axis, size_of
+from planner.making.near import Span, against, below, on_axis, overlap, same, way_of
+from planner.making.ways.holes import drill_mm, size_of
 from planner.making.wayup import OFF_PARALLELS
 from planner.making.workshop import Workshop
 
 CHUCK_MM = 17.0
 """Half of what a drill chuck, or a tap's wrench, is wide (common practice: a 10 mm chuck)."""
+
+WIDE_CHUCK_MM, TAKEN_MM = 21.0, 10.0
+"""Half of what a chuck for thicker drills is wide, and the thickest that the usual one takes (common
+practice: a 13 mm chuck is 43 across)."""
 
 HANDLE_MM = 10.0
 """Half of what a T-handled tap wrench is wide (common practice: 18 across for M3 to M6)."""
@@ -97,6 +101,11 @@ def long_tap(work: Holds, op: Op, sunk_mm: float) -> Op:
                     "Buy one, or braze a rod with a square to a tap's end")  # fmt: skip
     op.tool = replace(op.tool, name=name, reach_mm=out, owned=False, instead="buy one")
     return op
+
+
+def chuck_mm(size_mm: float) -> float:
+    """Half of what the chuck is wide that a drill of a diameter is held in, mm."""
+    return WIDE_CHUCK_MM if below(TAKEN_MM, size_mm) else CHUCK_MM
 
 
 def wrench_mm(one: f.Hole) -> float:

@@ -14,6 +14,7 @@ from parts import features as f
 from parts.standard.holding import drill_out_mm
 from planner.making.holds import Holds
 from planner.making.model import Op
+from planner.making.near import on_axis, same_way
 from planner.making.ways import beside, holes
 
 OUT_MM = ((6.0, 51.0), (11.0, 60.0), (18.0, 80.0))
@@ -29,9 +30,8 @@ drills, DIN 1869 from memory, stand out farther with no pilot)."""
 
 BAR = "counterbore bar"
 
-CHUCK_MM, THIN_SHANK_MM = 21.0, 11.0
-"""Half of what a chuck for shanks of 12.5 is wide, and up to which counterbores they are thinner
-(common practice; DIN 373, from memory)."""
+THIN_SHANK_MM = 11.0
+"""Counterbores over so much have shanks of 12.5, those up to it thinner ones (DIN 373, from memory)."""
 
 
 def counterbore_out_mm(size_mm: float) -> float:
@@ -42,7 +42,7 @@ def counterbore_out_mm(size_mm: float) -> float:
 def chuck_mm(one: f.Hole) -> float:
     """Half of what the chuck is wide that a hole's last tool is held in, mm."""
     wide = isinstance(one, f.Counterbore) and one.diameter.nominal_mm > THIN_SHANK_MM
-    return CHUCK_MM if wide else beside.CHUCK_MM
+    return beside.WIDE_CHUCK_MM if wide else beside.CHUCK_MM
 
 
 def reaching(work: Holds, op: Op, one: f.Hole, others: Sequence[f.Feature], tall_mm: float) -> Op:
@@ -65,7 +65,7 @@ def reaching(work: Holds, op: Op, one: f.Hole, others: Sequence[f.Feature], tall
             holes.drilled_mm(o, work.shop)
             for o in others
             if isinstance(o, f.Hole) and o is not one and o.through
-            and holes.on_axis(one, o) and holes.same_way(one, o)
+            and on_axis(one, o) and same_way(one, o)
         ),
         default=0.0,
     )  # fmt: skip

@@ -23,7 +23,7 @@ from planner.making.callouts import callout
 from planner.making.gauges import Gauges, by_thread
 from planner.making.holding import facing_mm
 from planner.making.model import Line, Op, Tool
-from planner.making.near import Span, below, off_axis, same, way_of
+from planner.making.near import Span, below, same, way_of
 from planner.making.workshop import Workshop
 
 if TYPE_CHECKING:
@@ -144,10 +144,16 @@ class Holes:
             return None
         led = min(PILOT * want_mm, most_mm)
         tried = [self.shop.drill(max(led, least + 0.5))]
-        if want_mm > MOST_SOLID_MM:
+        if want_mm > most_mm:
             tried.append(drill_at_most(led, self.shop.inch))
         sizes = (one.diameter_mm for one in tried if one)
         return next((one for one in sizes if least <= one < want_mm), None)
+
+    def led_mm(self, feature: f.Hole, deep_mm: float) -> float:
+        """What a bore is drilled to first: by the shop's own drill, or by a thicker one that is bought,
+        where the hole is too deep for that."""
+        own, least = drill_mm(feature, self.shop), deep_mm / holding_limit("tool", "drill")
+        return drill_at_least(least, self.shop.inch).diameter_mm if below(own, least) else own
 
     def deep(self, feature: f.Hole, deep: float) -> str:
         """How deep a hole is drilled: by a rule, but before a tap as its drawing has it."""
@@ -331,11 +337,9 @@ def axial(feature: f.Hole, work: OnAxis) -> list[Op]:
         deep = max(deep, past, blind)
         parted = below(deep, whole)
     entry, bottom = span_of(feature, deep)
-    want = drill_mm(feature, work.shop)
+    drill, want = _drills(feature, abs(bottom - entry), work.shop)
     ops = [made.spot(feature, entry, "")]
-    there, found = work.shop.has_drill(want), work.shop.drill(want)
-    drill = want if there or found is None else found.diameter_mm
-    finishes = isinstance(feature, f.DrilledHole) and there
+    finishes = isinstance(feature, f.DrilledHole) and not below(drill, want)
     if pilot := made.pilot_mm(drill, 0.0, abs(bottom - entry)):
         ops.append(made.drill(feature, pilot, (entry, bottom), False, parted=parted))
     ops.append(made.drill(feature, drill, (entry, bottom), finishes, parted=parted))
@@ -351,6 +355,20 @@ def axial(feature: f.Hole, work: OnAxis) -> list[Op]:
     elif isinstance(feature, f.TappedHole):
         deep = tapped
     return ops + made.finish(feature, max(want, drill), span_of(feature, deep), True)
+
+
+def _drills(feature: f.Hole, deep_mm: float, shop: Workshop) -> tuple[float, float]:
+    """With what a hole is drilled in the lathe, and to what it is bored then, mm: by the shop's own
+    drill and bar, else by the drill that is wanted, bought. A bar that is made for it is thin, and
+    reaches no way."""
+    want = drill_mm(feature, shop)
+    own = shop.drill(want)
+    if shop.has_drill(want) or own is None:
+        return want, want
+    if shop.boring_bar(own.diameter_mm, deep_mm).owned or not below(own.diameter_mm, want):
+        return own.diameter_mm, want
+    bought = drilled_mm(feature, shop)
+    return bought, bought
 
 
 def _to_the_jaws(feature: f.Hole, work: OnAxis) -> Span:
@@ -376,25 +394,3 @@ def _tapped_to(feature: f.Hole, whole_mm: float, work: OnAxis) -> Span:
 def order(stack: Sequence[f.Hole], shop: Workshop) -> list[f.Hole]:
     """Holes on one axis in the order they are drilled: the smallest first."""
     return sorted(stack, key=lambda one: drill_mm(one, shop) or inf)
-
-
-def on_axis(one: f.Hole, other: f.Hole) -> bool:
-    """Whether two holes that go one way lie on one axis."""
-    return not off_axis(one.axis.origin, other.axis.origin, way_of(one.axis.along)[0])
-
-
-def same_way(one: f.Hole, other: f.Hole) -> bool:
-    """Whether two holes go one way, or against each other."""
-    return one.axis.along[1] == other.axis.along[1]
-
-
-def stacks(group: Sequence[f.Hole]) -> list[list[f.Hole]]:
-    """Holes on one axis together, in their order."""
-    found: list[list[f.Hole]] = []
-    for one in group:
-        same = next((s for s in found if on_axis(s[0], one)), None)
-        if same is None:
-            found.append([one])
-        else:
-            same.append(one)
-    return found

@@ -118,7 +118,10 @@ class Slits:
             return
         sent = held is None
         held = held or self._sent(feature, way)
-        broad = owned[0] if owned else to_buy_mm(feature.width, self.shop.inch)
+        own = (
+            owned and held.saw == saws(self.shop.inch)[0]
+        )  # another is bought, of a width that is made
+        broad = owned[0] if own else to_buy_mm(feature.width, self.shop.inch)
         tool = self._tool(held, broad, bool(owned), sent)
         setup = self.work.new(held.machine, held.hold, held.align)
         per_turn, numbers = held.saw.feed_mm, self.numbers

@@ -1,0 +1,67 @@
+"""A drill over 10 mm wants a wider chuck than a thinner one: the repair shop with a screw of M12, whose
+nut thread lies beside the rod."""
+
+from __future__ import annotations
+
+import copy
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jobs import ROOT
+from walk_asked import doing, rod
+
+from planner.making.ways import beside
+from planner.output.plan import Plan
+from planner.walking.counterbored import chuck_mm
+from planner.walking.walk import walk
+
+
+def _told(plan: Plan, steps: list[dict[str, Any]], number: int) -> list[tuple[str, str, str]]:
+    """What is said of one step of the route."""
+    whole = plan.attachment
+    found = walk(whole.parts, plan.job, plan.route.setup_records(), steps, placed=whole.placed)
+    return [(o.code, o.value, o.limit) for o in found if o.key == f"step {number}"]
+
+
+def test_a_drill_for_m12_is_long_beside_a_rod_that_its_chuck_does_not_pass(tmp_path: Path) -> None:
+    """The rod, of 24, stands 102 over the arm, its side 31 - 12 = 19 from the drill's axis: a chuck of
+    10 mm, some 34 across, would pass it, but takes no drill of 10.2 (DIN 13, M12's); one of 13 mm is 43
+    across (common practice). A drill of 10.2 is 133 long (DIN 338, from memory): 113 of it stand out,
+    and rod and arm are together over that. As it was: the short one, its chuck against the rod."""
+    text = (ROOT / "examples" / "engine-lathe.toml").read_text(encoding="utf-8")
+    own = text.replace('screw_pitch = "2 mm"', 'screw_pitch = "1.75 mm"')
+    (tmp_path / "job.toml").write_text(own, encoding="utf-8")
+    plan = Plan(tmp_path / "job.toml")
+    sizes = plan.attachment.sizes
+    beside_mm = sizes.feed_offset_mm - sizes.rod_diameter_mm / 2
+    assert 17.0 < beside_mm < 20.0 and sizes.rod_length_mm > 100.0  # what the test stands on
+    steps = copy.deepcopy(plan.route.operation_records())
+    (drilled,) = [o for o in steps if o["feature"] == "feed nut thread" and o["kind"] == "drill"]
+    assert drilled["tool"]["name"] == "long drill 10.2 mm"
+    assert drilled["tool"]["reach_mm"] >= sizes.rod_length_mm + 15.0
+    assert _told(plan, steps, drilled["number"]) == []
+    short = {"name": "drill 10.2 mm", "reach_mm": None, "owned": True, "instead": None}
+    drilled["tool"] = {**drilled["tool"], **short}
+    ((code, value, limit),) = _told(plan, steps, drilled["number"])
+    assert code == "route-tool-reach"
+    assert value.endswith("from under what stands beside to the bottom")
+    assert limit == "drill 10.2 mm stands 113 mm out of its chuck or wrench"
+
+
+@pytest.mark.parametrize(
+    ("size", "wide"), [(2.5, False), (10.0, False), (10.2, True), (13.0, True)]
+)
+def test_a_chuck_of_10_mm_takes_drills_and_bars_up_to_10(size: float, wide: bool) -> None:
+    """Chucks of 10 and 13 mm are some 34 and 43 across (common practice)."""
+    across = 2 * beside.chuck_mm(size)
+    assert (across > 39.0) == wide and 32.0 <= across <= 44.0
+    tool = {
+        "kind": "counterbore",
+        "name": "counterbore bar",
+        "width_mm": size,
+        "diameter_mm": size + 7.0,
+        "owned": True,
+    }
+    told = 2 * chuck_mm(doing(rod(), kind="counterbore", tool=tool))
+    assert (told > 39.0) == wide and 32.0 <= told <= 44.0
