@@ -371,10 +371,8 @@ class Slits:
                 continue
             packing = over - under - saw.diameter_mm / 2
             line, out, said_away, names = self._from_the_headstock(way)
-            strap, away = (
-                "low clamps past the arbor's nut",
-                [o for o in self._others(way) if o.name == names],
-            )
+            strap = "low clamps past the arbor's nut"
+            away = [o for o in self._others(way) if o.name == names]
             straps = strapped(way.own, away, way.wide, NUT_MM)
             if names:
                 card = f", {STRAPPED} above and below" if straps else ""
