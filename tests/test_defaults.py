@@ -189,6 +189,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/arrangement _ring z": (0.0, NONE),
     "planner/drawing/items Numbered sheet": (0, NONE),
     "planner/drawing/panel Panel origin": ((0.0, 0.0), NONE),
+    "planner/drawing/room places at": ((0.0, 0.0), "the lower left corner itself"),
     "planner/drawing/setup chuck deep_mm": (0.0, "a usual depth is drawn"),
     "planner/drawing/setup chuck_end jaws": (3, PRACTICE),
     "planner/drawing/setup_across tool_post screws": (2, PRACTICE),

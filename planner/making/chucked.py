@@ -176,12 +176,12 @@ class Chucked:
         setup.align = (Align(what, at, "dial indicator", 0.02),)
 
     def _chuck(
-        self, axis: Line, low_mm: float, high_mm: float, centre: Centre | None, words: str = "",
+        self, axis: Line, between_mm: tuple[float, float], centre: Centre | None, words: str = "",
         one: Stretch | None = None, packing: str = "", steady: At | None = None, instead: str = "",
         beside_mm: float = 0.0,
     ) -> Held:  # fmt: skip
         """The chuck on a stretch between two places."""
-        kit = self.shop.kit
+        kit, (low_mm, high_mm) = self.shop.kit, between_mm
         name, size_mm = (one.name, one.diameter) if one else ("blank.round", self.thick)
         at_low = axis.along == "-x"
         end = self.profile.low if at_low else self.profile.high
@@ -254,7 +254,7 @@ class Chucked:
         fine = any(s.fine for s in under if s.diameter > one.diameter - 1.0)
         here = (max(ends[0], one.low), min(ends[1], one.high))
         packing = "copper" if fine else ""
-        hold = self._chuck(self._axis(low), *here, None, "", one, packing, steady, instead, beside)
+        hold = self._chuck(self._axis(low), here, None, "", one, packing, steady, instead, beside)
         return self._new(hold)
 
     def _beside(self, thick: float, room: float) -> float:

@@ -80,14 +80,14 @@ class Turning(Chucked):
             self._centre(first, low=True)
             centre = self._centre_at(low=True)
             bar = f"{self._bar()}, drawn out for it" if self._bar() else ""
-            work = self._new(self._chuck(axis, front, self.profile.high, centre, bar))
+            work = self._new(self._chuck(axis, (front, self.profile.high), centre, bar))
         else:
-            work = self._new(self._chuck(axis, front, self.profile.high, None, self._bar()))
+            work = self._new(self._chuck(axis, (front, self.profile.high), None, self._bar()))
             self._pulled_out(work)
             self._face(work, low=True)
         self._turn(work, self.axial, axis)
         off = work if not self.held.centre else self._new(
-            self._chuck(axis, front, self.profile.high, None, f"as before, {DRAWN_BACK}")
+            self._chuck(axis, (front, self.profile.high), None, f"as before, {DRAWN_BACK}")
         )  # fmt: skip
         self._part_off(off, cut_off)
         last = self._second_end()
@@ -212,7 +212,7 @@ class Turning(Chucked):
             away = beside + off
             here = self.profile.largest(high - away - FINGER_MM, high - away)
             steady, instead = self._steady(away, False, here)
-        return self._new(self._chuck(Line("+x", ORIGIN), bottom, top, None, "on the made end", one,
+        return self._new(self._chuck(Line("+x", ORIGIN), (bottom, top), None, "on the made end", one,
                                      packing, steady, instead, beside))  # fmt: skip
 
     def _bored_to(self, one: Stretch, grip_mm: float) -> bool:
@@ -341,7 +341,7 @@ class Turning(Chucked):
         ends = sorted((self._coordinate(front, low), self._coordinate(inner, low)))
         fine = one.name != "blank.round"
         four = fine and self.shop.kit.four_jaw and self.shop.kit.four_jaw.grips(one.diameter)
-        hold = self._chuck(axis, ends[0], ends[1], self._centre_at(low), "", one,
+        hold = self._chuck(axis, (ends[0], ends[1]), self._centre_at(low), "", one,
                            "copper" if fine else "")  # fmt: skip
         if four:
             hold = replace(hold, by="four-jaw chuck", words=hold.words.replace("three", "four"))
