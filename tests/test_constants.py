@@ -350,6 +350,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/spotted PLAY_MM": (0.25, PRACTICE + ": a transfer drill is of the hole's size"),
     # ---- walking ----
     "parts/standard/holding FIFTH_STEP": (5, "ISO 286-1: every fifth grade is ten times as wide"),
+    "planner/walking/above OFF_FACE_MM": (0.05, "off what is on the edge of two places"),
     "planner/walking/above FEED_MM": (60.0, PRACTICE + ": a drill of 6 mm in its chuck"),
     "planner/walking/centres CENTRE_ROOM_MM": (12.0, PRACTICE + ": the point of a centre"),
     "planner/walking/centres SAME_SIZE_MM": (0.1, PRACTICE + ": bar is drawn to h11"),

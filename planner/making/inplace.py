@@ -41,6 +41,7 @@ from planner.making.mouths import cutter, far_mouth, trued, whole_mm
 from planner.making.near import below, middle, outside, way_of
 from planner.making.trueto import free_side, run_out, set_in_post
 from planner.making.ways import bars, holes
+from planner.making.ways.onaxis import FILED
 from planner.making.ways.touched import by_rod
 from planner.making.workshop import Workshop
 
@@ -307,15 +308,12 @@ class InPlace:
         own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
         across = [j for j in range(3) if j != i]
         j = max(across, key=lambda k: own.size(k))  # the clamp bears on the faces farthest apart
-        grips: tuple[Grip, ...] = (
-            Grip(own.face(j, -1), own.size(j), own.low(i), own.high(i), own.face(j, 1)),
-        )
+        grips = (Grip(own.face(j, -1), own.size(j), own.low(i), own.high(i), own.face(j, 1)),)
         line = Line(one.axis.along, one.axis.origin)
         other = one.made_with.replace("-", " ")
         words = (
             f"in its own {other}, that in the tool post as for turning; the swing locked by a clamp"
-            " from the"
-            " part to the cross slide; the drill in the headstock, fed by the carriage"
+            " from the part to the cross slide; the drill in the headstock, fed by the carriage"
         )
         flat = next((o for o in self.part.features if isinstance(o, f.MilledFlat)), None)
         surface = f"{flat.name}.{flat.locations[0].element}" if flat else f"{one.name}.axis"
@@ -333,10 +331,13 @@ class InPlace:
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
         setup.add(made.spot(one, span[0], f"the spindle{by_rod(self.numbers, own, one)}"))
-        work = bars.on_a_long_centre(bars.BETWEEN_CENTRES, one, first, self.shop, self._passes(one))
-        setup.hold = self._on_centre(setup.hold, work)
-        first = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, first, self.shop, work)
-        want = max(want, first)
+        work = self._passes(one)
+        if below(first, want):
+            first, work = bars.hole_for_a_bar(one, first, self.shop, work)
+            if not first:  # any bar would bend: the drill before the reamer is bought
+                first = want = holes.drilled_mm(one, self.shop)
+            setup.hold = self._on_centre(setup.hold, work)
+            want = max(want, first)
         stout = one.depth_mm / holding_limit("tool", "drill")
         pilot = self.shop.drill(max(0.6 * first, stout))
         if pilot and pilot.diameter_mm < stout:
@@ -373,16 +374,13 @@ class InPlace:
         text = f"turn the ball {callout(one, self.numbers)} with the attachment"
         tool = Tool("attachment", "the attachment's own bit")
         if below(one.diameter.nominal_mm, self.attachment.sizes.min_ball_diameter_mm):
-            setup.caution = (
-                "A file near jaws: left hand on its handle, sleeves up, never a bare tang"
-            )
+            setup.caution = FILED
             text = (
                 f"round the ball {callout(one, self.numbers)} by steps and a file to a template: it is"
                 " smaller than the attachment turns"
             )
-            tool = Tool(
-                "form tool", f"{self.shop.tool} form tool, or steps and a file to a template"
-            )
+            said = f"{self.shop.tool} form tool, or steps and a file to a template"
+            tool = Tool("form tool", said)
         setup.add(
             Op(
                 "ball",

@@ -25,6 +25,9 @@ STEP_MM = 8.0
 HEIGHTS_MM = (2.0, 5.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0)
 """So far over a hole metal beside it is looked for."""
 
+OFF_FACE_MM = 0.05
+"""And so much lower: an end face is in no doubt there."""
+
 FEED_MM = 60.0
 """A drill and its chuck come in over so long a way."""
 
@@ -87,7 +90,7 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
         wide = chuck_mm(do)
     near, far = cut.radius + 2.0, max(wide, cut.radius + 2.0)
     radii = list(even(near, far, max(3, int((far - near) / STEP_MM) + 2)))
-    over = line.cloud([top + sign * height for height in HEIGHTS_MM], radii, 24)
+    over = line.cloud([top + sign * (height - OFF_FACE_MM) for height in HEIGHTS_MM], radii, 24)
     there = metal.has(over).reshape(len(HEIGHTS_MM), -1)
     stands = max(
         (mm for mm, here in zip(HEIGHTS_MM, there, strict=True) if here.any()), default=0.0

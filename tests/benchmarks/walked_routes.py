@@ -27,6 +27,8 @@ from parts.attachment import attachment  # noqa: E402
 from planner.job.reading import job_from  # noqa: E402
 from planner.making.route import whole_route  # noqa: E402
 from planner.sizing.apply import size_up  # noqa: E402
+from planner.stock.aidpieces import aid_records  # noqa: E402
+from planner.walking.aided import aided  # noqa: E402
 from planner.walking.walk import walk  # noqa: E402
 from planner.words.findings import BadInput  # noqa: E402
 
@@ -55,7 +57,9 @@ def main() -> int:
         route = whole_route(whole, job)
         setups, operations = route.setup_records(), route.operation_records()
         before = time.process_time()
-        found = walk(whole.parts, job, setups, operations, f"job {number}", placed=whole.placed)
+        steps_said = whole.parts, job, setups, operations
+        found = walk(*steps_said, f"job {number}", placed=whole.placed)
+        found += aided(*steps_said, aid_records(route.aids, job), f"job {number}")
         cpu.append(time.process_time() - before)
         steps.append(len(operations))
         walked += 1

@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 
 import pytest
+from jobs import ROOT, planned
 from making.shops import of
 
 from planner.making.ways.holes import BAR_IN_BORE
@@ -136,3 +137,36 @@ def test_a_block_is_drilled_wide_enough_for_a_bar_that_can_be_made(least: str, t
     assert ("route-tool-missing", "under 4.5 mm no bit goes across it") in [
         (one.code, one.limit) for one in found
     ]
+
+
+def test_where_any_bar_bends_the_drill_before_the_reamer_is_bought() -> None:
+    """As it was: letter Q bought, and a bar of 1/4 made to go through it, 79 mm long: twelve diameters
+    are the utmost between centres (common practice), 76.2."""
+    plan = planned(ROOT / "tests" / "data" / "inch-jobs" / "six-by-eighteen.toml")
+    whole, setups = plan.attachment, plan.route.setup_records()
+    steps = copy.deepcopy(plan.route.operation_records())
+    assert not walk(whole.parts, plan.job, setups, steps, placed=whole.placed)
+    own = [one for one in steps if one["feature"] == "rod bore"]
+    assert [one["kind"] for one in own] == ["spot", "drill", "drill", "ream"]
+    drilled = own[2]
+    # 0.015 in is left, of 0.005 to 0.02 (common practice)
+    assert drilled["tool"]["name"] == "drill 23/64, 0.3594 in"
+    q = {"name": "drill letter Q, 0.332 in", "diameter_mm": 8.4328, "reach_mm": 75.9}
+    first = drilled | {
+        "number": drilled["number"] - 0.5,
+        "tool": drilled["tool"] | q,
+        "cut": drilled["cut"] | {"after_mm": 8.4328},
+    }
+    bar = "boring bar Ø1/4 between centres, its bit across"
+    drilled |= {
+        "kind": "bore",
+        "text": "rough bore rod bore to Ø0.363",
+        "tool": drilled["tool"]
+        | {"kind": "boring bar between centres", "name": bar, "diameter_mm": 6.35, "width_mm": 2.0}
+        | {"bit_at_mm": 45.6, "reach_mm": 79.0, "owned": True},
+        "cut": drilled["cut"] | {"shape": "bore", "before_mm": 8.4328, "after_mm": 9.225},
+    }
+    steps.insert(steps.index(drilled), first)
+    found = walk(whole.parts, plan.job, setups, steps, placed=whole.placed)
+    said = [(one.code, one.limit) for one in found if one.key == f"step {drilled['number']}"]
+    assert ("route-tool-reach", "at most 12 diameters") in said

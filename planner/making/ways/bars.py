@@ -206,3 +206,16 @@ def room_for_a_bar(
     if below(most, wider) and not below(drills(shop.inch)[-1].diameter_mm, most):
         return max(hole_mm, drill_at_most(most, shop.inch).diameter_mm)
     return min(wider, most)
+
+
+def hole_for_a_bar(
+    one: f.Hole, hole_mm: float, shop: Workshop, work: Passing
+) -> tuple[float, Passing]:
+    """What a hole is drilled to for a bar between centres, 0 where any that goes in bends, and the work
+    that passes along it."""
+    kind, series = BETWEEN_CENTRES, shop.job.series
+    passes = on_a_long_centre(kind, one, hole_mm, shop, work)
+    wide = room_for_a_bar(kind, one, hole_mm, shop, passes)
+    if stiff(made_bar_mm(wide, passes, series), passes, series):
+        return wide, passes
+    return 0.0, Passing(0.0)

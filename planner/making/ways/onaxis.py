@@ -25,6 +25,7 @@ from planner.making.ways import holes, knurled, screwed
 from planner.making.ways.dividing import dividing
 from planner.making.workshop import Workshop
 
+FILED = "A file near jaws: left hand on its handle, sleeves up, never a bare tang"
 LOCKED = "Spindle locked, its switch off at the wall: nothing turns while lines are cut"
 
 RUN_OUT_MM = 0.02
@@ -308,7 +309,7 @@ class OnAxis:
                stock_mm=(before - size.nominal_mm) / 2 + 1,
                measures=(self.gauges.diameter(size, self.surface(feature), False),),
                note=feature.note,
-               caution="A file near jaws: left hand on its handle, sleeves up, never a bare tang")
+               caution=FILED)
         )  # fmt: skip
         self.profile.turn(low, high, size.nominal_mm, f"{feature.name}.round", True)
 
