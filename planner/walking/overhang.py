@@ -18,7 +18,8 @@ FINGERS_MM = 10.0
 """A travelling steady's fingers are so wide: they follow no shorter cut (common practice)."""
 
 SHORT = ("groove", "thread")
-"""Cut in a short place: a bar gives less near its centre or its jaws than in the middle."""
+"""Cut in a short place, as what is turned shorter than fingers are wide: a bar gives less near its
+centre or its jaws than in the middle."""
 
 FOLLOWED = ("turn", "thread", "groove")
 """What they follow."""
@@ -92,7 +93,9 @@ def overhang(
             measure = "with a travelling steady"
         elif front is not None and beside_jaws(stiff, front, cut[1], rough):
             return
-        elif measure == "chuck and centre" and kind in SHORT:
+        elif measure == "chuck and centre" and (
+            kind in SHORT or (kind == "turn" and cut[1] - cut[0] < FINGERS_MM)
+        ):
             length *= _share(cut, near)
     elif front is not None:
         start = held.steady if held.steady is not None and held.steady < cut[1] else front
