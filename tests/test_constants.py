@@ -782,6 +782,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/book/sawn TABLE_MM": (90.0, "looks"),
     "planner/book/sawn ARBOR": (0.13, "looks"),
     "planner/making/ways/bars BIT_HELD": (0.55, PRACTICE + ": past the bar's middle"),
+    "planner/making/ways/bars HAIR_MM": (0.01, OWN + ": a hundredth of a bar is nothing to chips"),
     "planner/walking/aided SAME_MM": (0.05, PRACTICE),
     "planner/walking/aided CHIPS_MM": (0.5, PRACTICE),
     "planner/walking/aided BUSH_WALL_MM": (2.0, PRACTICE),
