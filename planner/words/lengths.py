@@ -105,6 +105,15 @@ class Lengths(Limited):
         """A length in decimals, worked out or as a caliper finds it: to 0.01 mm or 0.001 in."""
         return self._to(mm, 2, 3)
 
+    def radius(self, mm: float) -> str:
+        """Half of a diameter, or a radius that a dial stands at: to 0.01 mm or 0.0001 in, since half
+        of a thousandth is five tenths.
+
+        >>> INCH.radius(20.6375), METRIC.radius(12.75)
+        ('0.8125 in', '12.75 mm')
+        """
+        return self._to(mm, 2, 4)
+
     def micrometer(self, mm: float) -> str:
         """A length as a micrometer or an indicator reads it: to 0.001 mm or 0.0001 in."""
         return self._to(mm, 3, 4)

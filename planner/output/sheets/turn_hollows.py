@@ -155,7 +155,7 @@ def _passes(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> Table:
                 one.kind,
                 f"{one.to_go % s.dial_divisions}",
                 str(one.to_go // s.dial_divisions),
-                plain.caliper(one.radius_mm),
+                plain.radius(one.radius_mm),
                 plain.micrometer(one.depth_mm),
                 f"{one.depth_mm / division:.1f}",
                 plain.chip(one.removed_mm3),
