@@ -7,7 +7,7 @@ imports it.
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil, floor
+from math import ceil, floor, log10
 
 from planner.words.limited import GRAIN, SERIES, Limited
 from planner.words.units import DUST_PLACES, MM_PER_INCH, fraction_text, show_length, trimmed
@@ -209,6 +209,21 @@ class Lengths(Limited):
             if abs(steps * step - inches) <= ROUND_PART * inches:
                 break
         return self.caliper(steps * step * MM_PER_INCH)
+
+    def end_of_range(self, mm: float, up: bool) -> str:
+        """An end of what a job may say, of any sign: in inches two figures, to the side that is inside.
+
+        up: whether it is the lower end.
+
+        >>> INCH.end_of_range(20.0, up=True), INCH.end_of_range(1000.0, up=False)
+        ('0.79 in', '39 in')
+        """
+        inches = abs(mm) / MM_PER_INCH
+        if not self.inch or not inches:
+            return self.size(mm)
+        grain = 10.0 ** (floor(log10(inches)) - 1)
+        steps = ceil(inches / grain - GRAIN) if up == (mm > 0) else floor(inches / grain + GRAIN)
+        return self._said(f"{(1 if mm > 0 else -1) * steps * grain:.6g}", self.unit)
 
     def faced(self, mm: float) -> str:
         """What is faced off a shoulder: as ``size``."""
