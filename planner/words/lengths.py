@@ -106,8 +106,8 @@ class Lengths(Limited):
         return self._to(mm, 2, 3)
 
     def radius(self, mm: float) -> str:
-        """Half of a diameter, or a radius that a dial stands at: to 0.01 mm or 0.0001 in, since half
-        of a thousandth is five tenths.
+        """Half of a diameter, a radius that a dial stands at, or what one is worked out of: to 0.01 mm
+        or 0.0001 in, since half of a thousandth is five tenths.
 
         >>> INCH.radius(20.6375), METRIC.radius(12.75)
         ('0.8125 in', '12.75 mm')
@@ -126,6 +126,18 @@ class Lengths(Limited):
         """The same rounded up: what is more than a limit reads so."""
         step = MM_PER_INCH / 10_000 if self.inch else 0.001
         return self.fine(ceil(mm / step - GRAIN) * step)
+
+    def read_between(self, least_mm: float, greatest_mm: float) -> tuple[str, str]:
+        """Two limits in a column of what a micrometer read, rounded inward as ``between`` has them.
+
+        >>> INCH.plain.read_between(3.89255, 4.04495), METRIC.plain.read_between(19.98, 19.993)
+        (('0.1533', '0.1592'), ('19.980', '19.993'))
+        """
+        step = MM_PER_INCH / 10_000 if self.inch else 0.001
+        low, high = ceil(least_mm / step - GRAIN), floor(greatest_mm / step + GRAIN)
+        if low > high:  # nearer together than it reads
+            return self.micrometer(least_mm), self.micrometer(greatest_mm)
+        return self.micrometer(low * step), self.micrometer(high * step)
 
     def within(self, mm: float) -> str:
         """How true a thing is set or made: to 0.001 mm, or the series' own thousandths of an inch."""

@@ -108,3 +108,20 @@ def test_radii_of_an_inch_ball_add_up_by_the_dial(tmp_path: Path) -> None:
     jaws = re.search(r">([^<]*) to the jaws<", str(picture))
     by_hand = next(row for row in steps.shown or () if "by hand" in row)
     assert jaws and f"Jaws at least {jaws[1]} from the centre" in " ".join(by_hand)
+
+
+def test_a_hollow_is_told_so_that_its_radius_comes_out(tmp_path: Path) -> None:
+    # half the mouth squared and the depth squared over twice the depth: of 0.062 for 1/16 came 3.53
+    ball = 'diameter = 7\nshape = "socket"\ndepth = "1/16"\nblank_diameter = "1-7/8"'
+    text = (ROOT / "examples" / "inch-lathe.toml").read_text(encoding="utf-8")
+    text = re.sub(r"(?m)^\[\[ball\]\]\n(?:[^\n\[]*\n)*", "", text)
+    path = tmp_path / "job.toml"
+    path.write_text(f'{text}\n[[ball]]\nname = "cup"\n{ball}\n', encoding="utf-8")
+    turn = next(one for one in TOPICS if one.name == "turn")
+    steps = next(one for one in turn.tables(Plan(path), turn.asked(turn.packaged)) if one.shown)
+    words = {cell: row for row in steps.shown or () for cell in row}
+    out = " ".join(words["blank"])
+    assert re.search(r" (\d-)?\d+/\d+ in or so out of the jaws", out), out
+    told = " ".join(words["measure"])
+    mouth, deep = (float(one) for one in re.findall(r"(\d\.\d+) in", told)[:2])
+    assert ((mouth / 2) ** 2 + deep**2) / (2 * deep) == pytest.approx(3.5, abs=0.005)
