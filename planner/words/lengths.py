@@ -188,6 +188,21 @@ class Lengths(Limited):
         step = MM_PER_INCH / 1000 if self.inch else 0.1
         return self.clearance(ceil(mm / step - GRAIN) * step)
 
+    def lacking(self, has_mm: float, wants_mm: float) -> tuple[str, str, str]:
+        """What a slide has, what is wanted of it, and what it lacks, so that they add up: in inches as
+        the rule has them that the slide was measured by.
+
+        >>> INCH.lacking(165.1, 165.89), METRIC.lacking(165.0, 165.84)
+        (('6-1/2 in', '6-17/32 in', '1/32 in'), ('165 mm', '165.8 mm', '0.9 mm'))
+        """
+        off = abs(has_mm - wants_mm)
+        if not self.inch:
+            less, more = self.apart(min(has_mm, wants_mm), max(has_mm, wants_mm))
+            has, wants = (less, more) if has_mm <= wants_mm else (more, less)
+            return has, wants, self.over(off)
+        wants = self.rule_up(wants_mm) if has_mm <= wants_mm else self.rule_down(wants_mm)
+        return self.size(has_mm), wants, self.rule_up(off)
+
     def at_least(self, mm: float) -> str:
         """A least length, rounded up to 0.1 mm or 1/64 in so that it still does."""
         if self.inch:
