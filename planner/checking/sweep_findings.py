@@ -145,26 +145,28 @@ class SweepFindings:
 
     def reach(self) -> Iterator[Finding]:
         """Whether carriage and tailstock come where this ball needs them."""
-        found, lathe, mm = self.found, self.job.lathe, self.mm
+        found, lathe = self.found, self.job.lathe
         if found.arrangement != "across":
             return
         have = lathe.post_to_jaws
         if have is not None and found.post_from_jaws_mm < have - 1e-6:
+            comes, must, lacks = self.job.numbers.lacking(have, found.post_from_jaws_mm)
             yield self._told(
                 "carriage-reach",
                 "lathe.post_to_jaws",
-                f"the post's middle must come to {mm(found.post_from_jaws_mm)} from the jaws",
-                f"it comes to {mm(have)}: {mm(have - found.post_from_jaws_mm)} too far",
-                f"Let the blank stick out {mm(have - found.post_from_jaws_mm)} more, or move the post"
-                " along its slide toward the chuck",
+                f"the post's middle must come to {must} from the jaws",
+                f"it comes to {comes}: {lacks} too far",
+                f"Let the blank stick out {lacks} more, or move the post along its slide toward the"
+                " chuck",
             )
         reach = lathe.tailstock_reach
         if reach is not None and self.job.turning.tailstock_centre and found.tailstock_mm > reach:
+            reaches, must, _ = self.job.numbers.lacking(reach, found.tailstock_mm)
             yield self._told(
                 "tailstock-reach",
                 "lathe.tailstock_reach",
-                f"the centre must reach {mm(found.tailstock_mm)} past what swings at the nose",
-                f"it reaches {mm(reach)}",
+                f"the centre must reach {must} past what swings at the nose",
+                f"it reaches {reaches}",
                 "Use a longer centre or an extension",
             )
 

@@ -16,7 +16,15 @@ from planner.dial.design import Dial
 from planner.dial.sense import DEEPER, NUMBERED, UPRIGHT
 from planner.drawing.dial_rim import RimLine, rim_lines
 from planner.drawing.dimensioned import OUTSIDE_MM, ROOM_MM
-from planner.drawing.frame import USUAL_MM, NoRoom, blank, block, inside, wrapped
+from planner.drawing.frame import (
+    USUAL_MM,
+    NoRoom,
+    blank,
+    block,
+    inside,
+    usual_projection,
+    wrapped,
+)
 from planner.drawing.lettering import width_mm
 from planner.drawing.model import (
     Arc,
@@ -84,7 +92,7 @@ def dial_sheet(dial: Dial, fields: Fields, numbers: Numbers, paper: str = "A4") 
     """
     scale = _largest(RING_MM, dial.diameter_mm + 2 * dial.rim_width_mm)
     fields = replace(fields, unit="in" if numbers.inch else "mm")
-    sheet = blank(fields, paper, scale=scale)
+    sheet = blank(fields, paper, scale=scale, projection=usual_projection(numbers.inch))
     space, low = inside(sheet), block(sheet).top
     lines = rim_lines(dial)
     times = float(factor(scale))

@@ -21,6 +21,7 @@ from planner.drawing.frame import (
     block,
     check_bar,
     inside,
+    usual_projection,
     wrapped,
 )
 from planner.drawing.model import Dimension, Fields, Item, Line, Polyline, Sheet, Text
@@ -70,7 +71,8 @@ def strip_sheets(
     thickness, over 0. Raises ValueError for an unknown paper, NoRoom for a rim too wide for it.
     """
     fields = replace(fields, unit="in" if numbers.inch else "mm")
-    page = blank(fields, paper)
+    projection = usual_projection(numbers.inch)
+    page = blank(fields, paper, projection=projection)
     space, free_low = inside(page), block(page).top
     around = strip_length_mm(dial, paper_mm)
     lines = rim_lines(dial)
@@ -107,7 +109,7 @@ def strip_sheets(
         items += check_bar((space.left + CLEAR_MM, free_low + 5.0), numbers.inch)
         items += check_bar((space.right - CLEAR_MM - 5.0, free_low + 4.0), numbers.inch, True, True)
         on = replace(fields, sheet_number=number + 1, number_of_sheets=count)
-        sheets.append(replace(blank(on, paper), items=tuple(items)))
+        sheets.append(replace(blank(on, paper, projection=projection), items=tuple(items)))
     return tuple(sheets)
 
 

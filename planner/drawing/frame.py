@@ -76,6 +76,12 @@ class Paper(Value, frozen=True):
 PAPERS = {row.name: row for row in load(Path(__file__).with_name("papers.csv"), Paper, ("name",))}
 
 
+def usual_projection(inch: bool) -> Literal["first", "third"]:
+    """How views lie: in an inch shop by the third angle (ASME Y14.3), else by the first (ISO 5456-2),
+    as is usual."""
+    return "third" if inch else "first"
+
+
 def blank(
     fields: Fields,
     paper: str = "A4",

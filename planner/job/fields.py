@@ -85,7 +85,11 @@ class Read(Value, frozen=True):
         if self.low is None or self.high is None or self.low <= found <= self.high:
             return found
         numbers = Numbers(inch=unit in INCH_UNITS)
-        low, high = self.said(numbers.plain, self.low), self.said(numbers, self.high)
+        if self.said is Numbers.size:
+            low = numbers.plain.end_of_range(self.low, up=True)
+            high = numbers.end_of_range(self.high, up=False)
+        else:
+            low, high = self.said(numbers.plain, self.low), self.said(numbers, self.high)
         this = self.said(numbers, found) if abs(found) < FAR_MM else "far off"
         raise problem(
             "out-of-range",

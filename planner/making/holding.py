@@ -187,7 +187,7 @@ THIN_MM = (0.8, 6.0)
 
 def thin_sheet(job: Job) -> tuple[float, str] | None:
     """The thickness and material of the shop's thinnest sheet that does for them, None without one."""
-    rows = {(round(row.thickness, 2), row.material) for row in job.shop.sheet}
+    rows = {(round(row.thickness, 4), row.material) for row in job.shop.sheet}
     return min((key for key in rows if THIN_MM[0] <= key[0] <= THIN_MM[1]), default=None)
 
 

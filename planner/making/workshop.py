@@ -321,9 +321,10 @@ class Workshop:
         if depth_mm > 4 * size:  # as thick as the chips allow
             size = min(max(depth_mm / 4, size), 0.8 * bore_mm)
             size = self.job.series.down(size, 0.1) if size < depth_mm / 4 else depth_mm / 4
+        rod = "drill rod" if self.inch else "silver steel"  # one thing, sold by either name
         return Tool(
             "boring bar", f"boring bar {self.numbers.size(size)}", size, reach_mm=4 * size,
-            owned=False, instead="turn one of silver steel with a cross hole for a bit",
+            owned=False, instead=f"turn one of {rod} with a cross hole for a bit",
         )  # fmt: skip
 
     def end_mill(self, at_most_mm: float, deep_mm: float = 0.0) -> Tool:

@@ -20,6 +20,7 @@ from parts.value import Value
 from planner.drawing.arrangement import Standing
 from planner.drawing.dxf import write_dxf
 from planner.drawing.exploded import view_alone
+from planner.drawing.frame import usual_projection
 from planner.drawing.lanes import DoesNotFit
 from planner.drawing.model import Dimension, Fields, Sheet
 from planner.drawing.notice import notice
@@ -226,7 +227,7 @@ def drawings(
             number,
             len(every),
             paper or ("Letter" if inch else "A4"),
-            projection or ("third" if inch else "first"),
+            projection or usual_projection(inch),
         )
         try:
             sheet = one.draw(of, place)

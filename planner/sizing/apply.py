@@ -49,7 +49,7 @@ def size_up(job: Job, file: str) -> Sizing:
 
 
 def largest_ball(job: Job, file: str) -> LargestBall | None:
-    """The largest ball, to 0.1 mm, that the rules allow on this lathe, and what binds; None when none.
+    """The largest ball, to 0.1 mm or 1/64 in, that the rules allow on this lathe; None when none.
 
     The ball is searched from 4 mm to the diameter that the swing over the cross slide would take,
     its blank and its smallest ball in proportion; everything else of the job stays. Stock comes in

@@ -10,12 +10,14 @@ from math import floor
 
 from msgspec.structs import replace
 
+from parts.standard.series import SIXTYFOURTH_MM
 from parts.standard.threads import threads
 from parts.value import Value
 from planner.job.tables import Job
 from planner.sizing.candidates import Request
 from planner.sizing.trying import balls_that_work, tried, works
 from planner.words.findings import Finding, finding
+from planner.words.numbers import inch_pitch
 
 LEAST_BALL_MM = 4.0
 """The smallest ball worth an attachment: below it a form tool serves (common practice)."""
@@ -29,7 +31,7 @@ class LargestBall(Value, frozen=True):
 
 
 def largest_for(wanted: Request) -> LargestBall | None:
-    """The largest ball, to 0.1 mm, that the rules allow for a request; None when none of 4 mm is."""
+    """The largest ball, to 0.1 mm or 1/64 in, that the rules allow; None when none of 4 mm is."""
 
     def good_ball(ball_mm: float) -> bool:
         return works(wanted.with_ball(ball_mm))
@@ -47,8 +49,11 @@ def largest_for(wanted: Request) -> LargestBall | None:
     while bad - good > 0.05:
         middle = (good + bad) / 2
         good, bad = (middle, bad) if good_ball(middle) else (good, middle)
-    rounded = floor(good * 10 + 1e-6) / 10
-    best = rounded if good_ball(rounded) else good
+    # as it is said: the largest whole grain that does, though the bisection stopped a hair under it
+    grain = SIXTYFOURTH_MM if wanted.job.inch else 0.1
+    most = floor(bad / grain + 1e-6)
+    whole = (round(grains * grain, 6) for grains in (most, most - 1))
+    best = next((ball for ball in whole if good_ball(ball)), good)
     (stop, *_) = tried(wanted.with_ball(bad))[1]
     return LargestBall(best, f"{stop.value}: {stop.limit}" if stop.value else stop.limit)
 
@@ -117,8 +122,9 @@ def ways_out(wanted: Request) -> list[str]:
             return works(replace(wanted, job=job))
 
         good: float = lever.far
-        if lever.key == "screw_pitch":  # pitches are the standards'
-            steps = sorted({t.pitch_mm for t in threads(None)}, key=lambda p: abs(p - now))
+        if lever.key == "screw_pitch":  # pitches are the standards', in an inch job's own language
+            system = "unified" if wanted.job.inch and inch_pitch(now) else None
+            steps = sorted({t.pitch_mm for t in threads(system)}, key=lambda p: abs(p - now))
             found = next((pitch for pitch in steps[:16] if helps(pitch)), None)
             if found is not None:
                 ways.append(f'screw_pitch = "{wanted.job.numbers.asked_pitch(found)}"')

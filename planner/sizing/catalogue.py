@@ -22,7 +22,7 @@ from parts.standard.toolbox import reamers_mm, tool_bits_mm
 from parts.value import Value
 from planner.job.tables import Shop
 from planner.sums.columns import first_true
-from planner.words.numbers import Numbers
+from planner.words.numbers import Numbers, inch_pitch
 
 OWN_STOCK_MARGIN = 2.0
 """Own or buyable stock is taken up to this many times the area of the leanest section that fits."""
@@ -235,7 +235,8 @@ class Catalogue:
         """
         matching = threads(None, pitch_mm)
         slimmest = float(np.min(at_least_mm))
-        stout = {t.pitch_mm for t in threads(None) if t.major_mm >= slimmest}
+        system = "unified" if self.inch and inch_pitch(pitch_mm) else None
+        stout = {t.pitch_mm for t in threads(system) if t.major_mm >= slimmest}
         pitches = sorted(sorted(stout, key=lambda p: abs(p - pitch_mm))[:4])
         near = "Nearest that has: " + ", ".join(self.numbers.screw_pitch(p) for p in pitches)
         wanted = (

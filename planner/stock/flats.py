@@ -12,6 +12,7 @@ from parts.attachment import Attachment
 from parts.features import FacedLength
 from parts.part import Joined, members
 from parts.sizes import Sizes
+from parts.standard.series import Series
 from parts.value import Value
 from planner.geometry.curves import FlatProfile, Outline
 from planner.geometry.profiles import FLAT_SHAPES, flat_profiles
@@ -88,10 +89,11 @@ def flat_plan(attachment: Attachment, job: Job, file: str, process: str) -> Flat
     for stock, wanted in _by_stock(pieces, job).items():
         thickness, material = stock
         rows = [(i, row) for i, row in enumerate(job.shop.sheet, 1) if _key(row) == stock]
-        sheets = [_sheet(i, row, process) for i, row in rows]
+        sheets = [_sheet(i, row, process, job.series) for i, row in rows]
         gap = job.shop.kerf
         if process == "plasma":
-            gap = job.shop.torch.kerf + job.shop.torch.lead_in + BRIDGE_MM
+            bridge = job.series.nominal(BRIDGE_MM)
+            gap = job.shop.torch.kerf + job.shop.torch.lead_in + bridge
         try:
             made = nest([Piece(one.profile, one.quantity) for one in wanted], sheets, gap, process)
         except NoSheet as short:
@@ -105,11 +107,11 @@ Stock = tuple[float, str]
 
 
 def _key(row: SheetStock) -> Stock:
-    return round(row.thickness, 2), row.material
+    return round(row.thickness, 4), row.material
 
 
-def _sheet(number: int, row: SheetStock, process: str) -> Sheet:
-    margin = MARGIN_MM if process == "plasma" else 0.0
+def _sheet(number: int, row: SheetStock, process: str, series: Series) -> Sheet:
+    margin = series.nominal(MARGIN_MM) if process == "plasma" else 0.0
     long, wide = max(row.length, row.width), min(row.length, row.width)
     return Sheet(f"sheet {number}", long, wide, row.quantity, row.cost, margin)
 
@@ -121,7 +123,7 @@ def _by_stock(pieces: tuple[FlatPiece, ...], job: Job) -> dict[Stock, list[FlatP
     found: dict[Stock, list[FlatPiece]] = {}
     for piece in pieces:
         profile = piece.profile
-        own = (round(profile.thickness_mm, 2), profile.material)
+        own = (round(profile.thickness_mm, 4), profile.material)
         if piece.use == "part":
             if own in rows:  # as making.holding.from_sheet has it, for the cut list and the route
                 found.setdefault(own, []).append(piece)

@@ -144,7 +144,7 @@ def slow_findings(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
         file,
         key_of(plan.ball, job),
         f"a quarter of a turn of the head takes {seconds(quarter)}",
-        f"a hand swings evenly down to {seconds(MOST_QUARTER_S)}",
+        f"no hand swings evenly slower than {seconds(MOST_QUARTER_S)}",
         "Give more feed (turning.feed) or a coarser finish, or a tool that stands more speed"
         " (shop.tool_material)",
         subject=plan.ball.name,
@@ -262,9 +262,15 @@ def hollow_findings(plan: SocketPlan, s: Head, job: Job, file: str) -> Iterator[
     """What refuses a hollow."""
     ball, key, mm = plan.ball, key_of(plan.ball, job), job.numbers.length
     if not plan.least_mm - 1e-9 <= ball.radius_mm <= plan.greatest_mm + 1e-9:
-        limit = f"this head reaches {mm(plan.least_mm)} to {mm(plan.greatest_mm)} with the bit the"
-        limit += " other way round"
-        value, remedy = f"radius {mm(ball.radius_mm)}", "Use a form tool or a boring head for it"
+        least, most = (2 * one for one in (plan.least_mm, plan.greatest_mm))
+        limit = (
+            f"this head turns {job.numbers.at_least(least)} to {job.numbers.at_most(most)} across,"
+        )
+        limit += " the bit the other way round"
+        value, remedy = (
+            f"diameter {mm(2 * ball.radius_mm)}",
+            "Use a form tool or a boring head for it",
+        )
         yield finding("socket-radius", file, key, value, limit, remedy)
     if 2 * plan.shape.mouth_radius_mm > ball.blank_mm + 1e-9:
         value = f"mouth {mm(2 * plan.shape.mouth_radius_mm)}"

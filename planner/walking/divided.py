@@ -16,6 +16,9 @@ from planner.walking.shop import Shop
 CLOSES_MM = 0.05
 """A tape that is so far out where it closes on a disc is turned to (common practice)."""
 
+SADDLE_MM = 28.0
+"""A small lathe's cross slide lies so far over its bed (common practice: 25 to 60)."""
+
 ON_SPINDLE = ("plate", "wheel", "wheel, two pins", "tape")
 ON_TABLE = ("dividing head", "rotary table")
 
@@ -32,7 +35,14 @@ def divided(do: Doing, feature: f.EngravedScale, shop: Shop) -> None:
     if by in ("plate", "wheel", "wheel, two pins"):
         _closes(do, record, feature.divisions, shop.circles if by == "plate" else shop.gears)
     elif by == "tape":
-        round_mm, step = pi * number(record, "across_mm"), number(record, "step_mm")
+        across, step = number(record, "across_mm"), number(record, "step_mm")
+        round_mm, swings = pi * across, 2 * (shop.over_slide_mm + SADDLE_MM)
+        if shop.over_slide_mm and across > swings:
+            _refuse(
+                do,
+                f"a disc of {do.faults.mm(across)}",
+                f"over the bed swings {do.faults.most(swings)} or little more",
+            )
         if abs(round_mm - step * feature.divisions) > CLOSES_MM:
             _refuse(
                 do,

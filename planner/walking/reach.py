@@ -374,7 +374,9 @@ def _bar(do: Doing) -> None:
             "route-tool-reach",
             f"a bar of {faults.mm(thick)} that reaches {faults.mm(reach)}",
             f"at most {limit:g} diameters",
-            "Take a thicker bar, or one between centres",
+            "Drill larger, for a thicker bar"
+            if "between" in name
+            else "Take a thicker bar, or one between centres",
         )
     most = holding_limit("tool", "boring bar in its bore") * 2 * cut.before
     if thick > most + 0.05:

@@ -7,7 +7,7 @@ imports it.
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil, floor
+from math import ceil, floor, log10
 
 from planner.words.limited import GRAIN, SERIES, Limited
 from planner.words.units import DUST_PLACES, MM_PER_INCH, fraction_text, show_length, trimmed
@@ -105,6 +105,15 @@ class Lengths(Limited):
         """A length in decimals, worked out or as a caliper finds it: to 0.01 mm or 0.001 in."""
         return self._to(mm, 2, 3)
 
+    def radius(self, mm: float) -> str:
+        """Half of a diameter, a radius that a dial stands at, or what one is worked out of: to 0.01 mm
+        or 0.0001 in, since half of a thousandth is five tenths.
+
+        >>> INCH.radius(20.6375), METRIC.radius(12.75)
+        ('0.8125 in', '12.75 mm')
+        """
+        return self._to(mm, 2, 4)
+
     def micrometer(self, mm: float) -> str:
         """A length as a micrometer or an indicator reads it: to 0.001 mm or 0.0001 in."""
         return self._to(mm, 3, 4)
@@ -117,6 +126,18 @@ class Lengths(Limited):
         """The same rounded up: what is more than a limit reads so."""
         step = MM_PER_INCH / 10_000 if self.inch else 0.001
         return self.fine(ceil(mm / step - GRAIN) * step)
+
+    def read_between(self, least_mm: float, greatest_mm: float) -> tuple[str, str]:
+        """Two limits in a column of what a micrometer read, rounded inward as ``between`` has them.
+
+        >>> INCH.plain.read_between(3.89255, 4.04495), METRIC.plain.read_between(19.98, 19.993)
+        (('0.1533', '0.1592'), ('19.980', '19.993'))
+        """
+        step = MM_PER_INCH / 10_000 if self.inch else 0.001
+        low, high = ceil(least_mm / step - GRAIN), floor(greatest_mm / step + GRAIN)
+        if low > high:  # nearer together than it reads
+            return self.micrometer(least_mm), self.micrometer(greatest_mm)
+        return self.micrometer(low * step), self.micrometer(high * step)
 
     def within(self, mm: float) -> str:
         """How true a thing is set or made: to 0.001 mm, or the series' own thousandths of an inch."""
@@ -167,6 +188,21 @@ class Lengths(Limited):
         step = MM_PER_INCH / 1000 if self.inch else 0.1
         return self.clearance(ceil(mm / step - GRAIN) * step)
 
+    def lacking(self, has_mm: float, wants_mm: float) -> tuple[str, str, str]:
+        """What a slide has, what is wanted of it, and what it lacks, so that they add up: in inches as
+        the rule has them that the slide was measured by.
+
+        >>> INCH.lacking(165.1, 165.89), METRIC.lacking(165.0, 165.84)
+        (('6-1/2 in', '6-17/32 in', '1/32 in'), ('165 mm', '165.8 mm', '0.9 mm'))
+        """
+        off = abs(has_mm - wants_mm)
+        if not self.inch:
+            less, more = self.apart(min(has_mm, wants_mm), max(has_mm, wants_mm))
+            has, wants = (less, more) if has_mm <= wants_mm else (more, less)
+            return has, wants, self.over(off)
+        wants = self.rule_up(wants_mm) if has_mm <= wants_mm else self.rule_down(wants_mm)
+        return self.size(has_mm), wants, self.rule_up(off)
+
     def at_least(self, mm: float) -> str:
         """A least length, rounded up to 0.1 mm or 1/64 in so that it still does."""
         if self.inch:
@@ -200,6 +236,21 @@ class Lengths(Limited):
             if abs(steps * step - inches) <= ROUND_PART * inches:
                 break
         return self.caliper(steps * step * MM_PER_INCH)
+
+    def end_of_range(self, mm: float, up: bool) -> str:
+        """An end of what a job may say, of any sign: in inches two figures, to the side that is inside.
+
+        up: whether it is the lower end.
+
+        >>> INCH.end_of_range(20.0, up=True), INCH.end_of_range(1000.0, up=False)
+        ('0.79 in', '39 in')
+        """
+        inches = abs(mm) / MM_PER_INCH
+        if not self.inch or not inches:
+            return self.size(mm)
+        grain = 10.0 ** (floor(log10(inches)) - 1)
+        steps = ceil(inches / grain - GRAIN) if up == (mm > 0) else floor(inches / grain + GRAIN)
+        return self._said(f"{(1 if mm > 0 else -1) * steps * grain:.6g}", self.unit)
 
     def faced(self, mm: float) -> str:
         """What is faced off a shoulder: as ``size``."""

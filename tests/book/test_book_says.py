@@ -334,7 +334,7 @@ def test_a_line_of_the_dial_is_as_long_everywhere(bench: Plan, book: Read) -> No
         for b in chapter(bench, "Dividing the dial").blocks
         if isinstance(b, Rows) and "class" in b.heads
     )
-    at, long = rows.heads.index("class"), rows.heads.index("long")
+    at, long = rows.heads.index("class"), rows.heads.index("length")
     # a column has one way, 4.50 over 2.25; a sentence has 4.5
     lengths = {row[at]: f"{float(row[long]):g}" for row in rows.rows}
     assert set(lengths) == {"long", "middle", "short"}

@@ -354,3 +354,20 @@ def test_the_gravers_file_is_the_same_bytes_again(tmp_path: Path) -> None:
     for name in "ab":
         write_rim(tmp_path / name, PLAIN, pi * 32)
     assert (tmp_path / "a").read_bytes() == (tmp_path / "b").read_bytes()
+
+
+@pytest.mark.parametrize(("dial", "numbers", "paper"), CASES[:5])
+def test_a_dials_pages_are_of_the_angle_that_the_parts_sheets_are(
+    dial: Dial, numbers: Numbers, paper: str
+) -> None:
+    # ASME Y14.3: third angle in an inch shop; ISO 5456-2 gives both, first is usual in a metric one
+    pages = (dial_sheet(dial, FIELDS, numbers, paper), *strip_sheets(dial, FIELDS, numbers, paper))
+    wanted = "third" if numbers.inch else "first"
+    assert [page.projection for page in pages] == [wanted] * len(pages)
+    # the sign itself: in third angle the rings stand to the left of the cone
+    for page in pages:
+        signs = [one for item in page.frame for one in drawn(item).strokes]
+        rings = [one.centre[0] for one in signs if isinstance(one, Circle)]
+        (cone,) = [one for one in signs if isinstance(one, Polyline) and len(one.points) == 4][-1:]
+        middle = sum(x for x, _ in cone.points) / 4
+        assert rings and all((ring < middle) is numbers.inch for ring in rings)

@@ -132,9 +132,9 @@ def with_value(key: str, value: float) -> dict[str, Any]:
     return {key: value}
 
 
-def told(job_with: JobWith, changes: dict[str, Any]) -> list[Finding]:
+def told(job_with: JobWith, changes: dict[str, Any], example: str = "bench-lathe") -> list[Finding]:
     try:
-        job_with(**changes)
+        job_with(example, **changes)
     except BadInput as problem:
         return list(problem.findings)
     return []
@@ -216,6 +216,14 @@ def test_what_an_out_of_range_length_is_told(job_with: JobWith) -> None:
     assert "between 20 and 1000 mm, this is -3 mm. Give it as a size above zero" in found.text
     (found,) = told(job_with, {"attachment.screw_pitch": 6.1})
     assert "a screw pitch here lies between 0.3 and 6 mm, this is 6.1 mm" in found.text
+
+
+def test_a_range_is_told_in_round_inches_inside_of_it(job_with: JobWith) -> None:
+    # 20 to 1000 mm are 0.787 to 39.37 in: nobody's figures in an inch shop
+    (found,) = told(job_with, {"lathe.chuck_diameter": -3}, "inch-lathe")
+    assert "between 0.79 and 39 in, this is -3 in. Give it as a size above zero" in found.text
+    (found,) = told(job_with, {"attachment.screw_pitch": 20}, "inch-lathe")
+    assert "a screw pitch here lies between 0.012 and 0.23 in, this is 20 in" in found.text
 
 
 def test_defaults_by_hand(job_with: JobWith) -> None:

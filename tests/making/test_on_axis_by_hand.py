@@ -368,6 +368,17 @@ def test_the_hole_for_a_bar_is_drilled_by_an_inch_shops_drill(
         assert "mm" not in shop.drill_to_buy(found).name
 
 
+def test_a_bar_a_hair_over_its_part_of_the_hole_goes_in(job_with: JobWith) -> None:
+    # letter Q, 0.332 in (ASME B94.11M, from memory): eight tenths are 0.2656, and 17/64 in is 0.265625,
+    # a fortieth of a thousandth more. One of 1/4 reaches 3 in, and 1 in of work passed twice wants more
+    shop = Workshop(job_with("inch-lathe"))
+    work = bars.Passing(25.4)
+    bar = bars.made_bar_mm(0.332 * 25.4, work, shop.job.series)
+    assert bar / 25.4 == pytest.approx(17 / 64)
+    assert bars.long_mm(work, bar, shop.job.series) > 12 * 25.4 / 4
+    assert bars.stiff(bar, work, shop.job.series)
+
+
 @pytest.mark.parametrize("example", ["bench-lathe", "inch-lathe"])
 def test_a_bar_that_is_made_for_its_hole_is_stiff_and_takes_its_carrier(
     job_with: JobWith, example: str

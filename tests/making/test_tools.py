@@ -53,6 +53,13 @@ def test_the_stoutest_bar_with_room_for_its_chips(
     assert bool(tool.instead) is not owned
 
 
+def test_what_a_bar_is_made_of_has_the_name_it_is_sold_by(job_with: JobWith) -> None:
+    # silver steel here is drill rod there (common practice)
+    for example, name in (("bench-lathe", "silver steel"), ("inch-lathe", "drill rod")):
+        made = Workshop(job_with(example)).boring_bar(7.0, 10.0)
+        assert made.instead == f"turn one of {name} with a cross hole for a bit"
+
+
 def test_the_largest_drill_that_is_no_larger(job_with: JobWith) -> None:
     shop = Workshop(job_with(**{"shop.drills": [20, 14]}))
     for most, size in (

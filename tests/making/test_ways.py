@@ -89,6 +89,13 @@ def test_what_is_said_of_the_spaces_of_a_wheel(job_with: JobWith) -> None:
     assert "25 lines: the last step ends in the space it began in" in words(25, 50)
     # the smallest wheel that divides
     assert gear_for(25, (100, 50, 75)) == (50, 2) and half_spaces(20, (50, 30)) == (30, 3)
+    # a lathe of 6 in swing, 2 in over its cross slide and that an inch over the bed: 36 lines at 9/16,
+    # a disc of 6.446 in; at 1/2 in one of 5.730
+    small = {"lathe.spindle_over_cross_slide": 2, "attachment.max_ball_diameter": "1-1/4"}
+    bare = {"shop.dividing_head_ratio": None, "lathe.change_gears": [32], "shop.machines": {}}
+    found = dividing(36, Workshop(job_with("inch-lathe", **small, **bare)))
+    assert found.by == "a tape round a disc of 5.730 in on the spindle"
+    assert found.words.startswith("1/2 in of the tape a line")
     assert disc(50, True) == pytest.approx((50 * 25.4 * 3 / 8 / pi, 25.4 * 3 / 8))
 
 

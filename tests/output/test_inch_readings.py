@@ -45,7 +45,9 @@ def test_a_dish_is_set_and_measured_by_what_its_gauges_read() -> None:
     # the point stands 4.125 + 4 high, the mouth is 2 root(2 x 4 x 0.0625 - 0.0625^2) = 1.4087 across
     dish = said(turned("tool-room", "socket"), "dish")
     assert "a height gauge on the cross slide reads 8.125 in at the point" in dish["dial zero"]
-    assert dish["measure"].startswith("mouth 1.409 in: across the face, and 0.062 in deep in the")
+    assert dish["measure"].startswith("mouth 1.409 in: across the face, and 0.0625 in deep in the")
+    # by the rule that stands there the radius comes out: of 0.062 it came to 4.03
+    assert pytest.approx(4.0, abs=0.005) == ((1.409 / 2) ** 2 + 0.0625**2) / (2 * 0.0625)
     assert re.search(r"beyond the arm, [\d-]*\d+/\d+ = \d\.\d{3} in out of it", dish["bit"])
 
 

@@ -8,11 +8,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from jobs import ROOT, planned
 
+from parts.standard.fits import Limits
+from planner.output.sheets.record import record_tables
 from planner.record import files
 from planner.record.adding import add_made, new_text, with_entries
 from planner.record.files import append_line, held, record_folder, unwritable, write_whole
-from planner.record.model import BallTurned, Made, own_keys
+from planner.record.judge import Judged
+from planner.record.model import BallTurned, Made, SizeMade, own_keys
 from planner.record.reading import made_from, read_record
 from planner.words.findings import BadInput
 
@@ -231,3 +235,15 @@ def test_a_new_record_can_be_read_by_all_and_written_by_its_owner(job: Path) -> 
     add_made(job, [("done", {"part": "dial", "feature": "rim"})], "mm")
     (file,) = record_folder(job).iterdir()
     assert file.stat().st_mode & 0o777 == 0o644
+
+
+def test_limits_of_an_inch_record_are_rounded_inward() -> None:
+    # 5/32 is 0.15625, and 0.003 either way are 0.15325 and 0.15925: a reading of 0.1532 is out
+    drilled = Limits(0.15625 * 25.4, 0.003 * 25.4, -0.003 * 25.4, ".XXX")
+    entry = SizeMade.model_validate(
+        {"part": "housing", "feature": "oil hole", "value": "0.156 in"}, context={"unit": "in"}
+    )
+    one = Judged(entry, "as recorded", drilled, 0.0, True)
+    job = planned(ROOT / "examples" / "inch-lathe.toml").job
+    (sizes, *_) = record_tables([one], [], [], job)
+    assert sizes.shown and sizes.shown[0][2:5] == ("0.1560", "0.1533", "0.1592")

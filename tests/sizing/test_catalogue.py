@@ -178,3 +178,15 @@ def test_a_size_at_its_limit_is_taken_whatever_a_float_loses(
     # a thousandth short of it they are not
     assert first(catalogue.reamer(9.001, 9.5)) != (9.0, "shop")
     assert named(catalogue.nut_thread(7.999))[0] != ("M8", "standard")
+
+
+def test_an_inch_shop_is_named_inch_pitches_alone() -> None:
+    # from 1/4 in up ASME B1.1 has 28 and 24 threads to the inch (1/4 UNF, 5/16 UNF) above 20; 0.75 and
+    # 1 mm are ISO's. A job in inches that asks for a metric pitch has a metric screw and is named both
+    inch = Catalogue(Job.model_validate(JOB, context={"unit": "mm"}).shop, True)
+    for pitch_mm, metric in ((25.4 / 30, False), (0.85, True)):
+        with pytest.raises(NothingFits) as caught:
+            inch.of_pitch(pitch_mm, 6.0, 20.0)
+        named = caught.value.remedy.removeprefix("Nearest that has: ").split(", ")
+        assert {"28 tpi", "24 tpi"} <= set(named)
+        assert any("mm" in one for one in named) is metric

@@ -6,6 +6,7 @@ lies 14.9 from the pivot axis, its pivot is 20, its spindle 20 over the seat.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from math import hypot
 from types import SimpleNamespace
@@ -18,11 +19,12 @@ from parts.attachment import attachment
 from planner.geometry.envelope import swinging_edges
 from planner.job.tables import Job
 from planner.output.plan import Plan
+from planner.sizing.apply import size_up
 from planner.sizing.post import PostPlan, post_plan
 from planner.sizing.requirements import post as rules
 from planner.sizing.requirements.check import tail_reach_mm
 from planner.sizing.requirements.model import no_less, no_more
-from planner.words.findings import Finding
+from planner.words.findings import BadInput, Finding
 
 ROUNDING_MM = 5e-7
 
@@ -187,3 +189,26 @@ def test_how_far_the_tail_reaches(changes: dict[str, float], reach: tuple[float,
     }  # fmt: skip
     found = tail_reach_mm(SimpleNamespace(**(sizes | changes)))
     assert float(found) == pytest.approx(hypot(*reach))
+
+
+def test_an_inch_slides_travel_is_told_by_the_rule_and_adds_up(
+    job_with: Callable[..., Job],
+) -> None:
+    # measured by a rule, and so in the table of check: 6.531 beside 6.500 and 0.032 did not add up
+    def lengths(**travel: object) -> tuple[float, ...]:
+        with pytest.raises(BadInput) as caught:
+            size_up(job_with("inch-lathe", **travel), "job.toml")
+        (said,) = [one.text for one in caught.value.findings if one.code == "cross-travel"]
+        words = said.partition("the post's middle")[2].partition(". ")[0]
+        found = re.findall(r"(\d+)?-?(?:(\d+)/(\d+))? in\b", words)
+        assert "." not in words, words
+        return tuple(
+            float(whole or 0) + (float(top) / float(under) if top else 0.0)
+            for whole, top, under in found
+            if whole or top
+        )
+
+    stands, goes, lacks = lengths(**{"lathe.post_farthest": "2-1/4"})
+    assert goes == 2.25 and stands - goes == lacks > 0
+    stands, comes, lacks = lengths(**{"lathe.post_nearest": "5-3/16"})
+    assert comes == 5.1875 and comes - stands == lacks > 0

@@ -135,6 +135,34 @@ def test_an_impossible_ball_is_refused_with_a_bound_that_holds(
         size_up(over, "job.toml")
 
 
+def test_the_bound_of_an_inch_lathe_is_a_whole_64th_and_no_less_than_its_own_ball(
+    job_with: JobWith,
+) -> None:
+    # a rule reads 64ths: the largest ball is one, the next 64th is none, and a job that is taken with
+    # that ball is told of no smaller one
+    height = {"lathe.spindle_over_cross_slide": "2-1/4"}
+    best = bound_mm(job_with("inch-lathe", **height))
+    assert best is not None
+    grain = 25.4 / 64
+    assert best / grain == pytest.approx(round(best / grain), abs=1e-5)
+    own = height | {"attachment.max_ball_diameter": best / 25.4}
+    assert bound_mm(job_with("inch-lathe", **own)) == pytest.approx(best)
+    assert (
+        size_up(job_with("inch-lathe", **own), "job.toml").sizes.max_ball_diameter_mm < best + 1e-3
+    )
+    over = height | {"attachment.max_ball_diameter": (best + grain) / 25.4}
+    with pytest.raises(BadInput, match=r"of at most \d-?[\d/]* in\."):
+        size_up(job_with("inch-lathe", **over), "job.toml")
+
+
+def test_the_pitch_that_an_inch_lathe_is_told_of_is_one_of_its_own(job_with: JobWith) -> None:
+    # No.4-40 is the thickest of 40 to the inch (ASME B1.1, from memory), too thin for a feed screw
+    with pytest.raises(BadInput) as caught:
+        size_up(job_with("inch-lathe", **{"attachment.screw_pitch": "40 tpi"}), "job.toml")
+    said = str(caught.value)
+    assert re.search(r'screw_pitch = "\d+ tpi"', said) and "mm" not in said
+
+
 def test_the_bound_grows_with_the_lathe(job_with: JobWith) -> None:
     bounds = [
         bound_mm(job_with(**{"lathe.spindle_over_cross_slide": h})) for h in (42, 60, 80, 100)

@@ -51,6 +51,19 @@ def test_a_class_set_lies_on_its_sheets_and_the_checker_agrees(
         check_nest([Piece(p.profile, p.quantity) for p in group.pieces], [stock], group.nest)
 
 
+def test_in_an_inch_shop_a_sheet_is_laid_out_by_a_rule(job_with: JobWith) -> None:
+    # an inch shop's rule reads 64ths; edge and bridge are kept in them, a sheet of 1/16 is said so
+    sheet = {"thickness": "1/16", "width": 12, "length": 24, "material": "1018"}
+    job = job_with("inch-lathe", **{"shop.sheet": [sheet]})
+    for process in ("plasma", "saw"):
+        for table in flat_tables(planned(job, process), job, process):
+            for row in table.shown:
+                assert not any("." in cell or "mm" in cell for cell in row), row
+    (group,) = planned(job).groups
+    (template,) = [one for one in group.nest.sheets[0].placed if one.copy == 1][:1]
+    assert template.x_mm == pytest.approx(25.4 * 3 / 16)  # 5 mm, in 32nds
+
+
 def test_what_is_cut_from_sheet_is_not_sawn_from_bar(job_with: JobWith) -> None:
     # 60 mm of flat 25x8 for the foot; with 8 mm plate in the shop it comes from that
     for sheet, sawn in (([], True), ([PLATE], False), ([PLATE | {"material": "S235"}], True)):

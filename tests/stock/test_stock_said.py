@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from parts.attachment import Attachment, attachment
 from parts.standard.sections import Section
 from planner.job.tables import Job
+from planner.output.sheets.cutlist import cutlist_tables
 from planner.sizing.apply import size_up
 from planner.stock.bars import RackRow, same_section
 from planner.stock.cutlist import cut_list
@@ -259,3 +261,27 @@ def test_what_goes_on_a_foot_together_is_ordered_as_one_bar(
     sizes = attachment(size_up(job, "job.toml").sizes)
     (found,) = [f for f in cut_list(sizes, job, "j").findings if "own/spacer" in f.limit]
     assert found.remedy.startswith(f"Order {order}, and list ")
+
+
+def test_which_kerf_and_which_grip_is_whose_is_said(job_with: JobWith, made: Made) -> None:
+    # a saw of 1/16 and a parting tool of 1/8 (common practice): which of them is not left to guess; nor
+    # on which bar which grip is kept, six tenths of its thickness, the tool and a little
+    def said(job: Job) -> tuple[str, str]:
+        cuts = cut_list(made(job), job, "job.toml")
+        pieces, bars, *_ = cutlist_tables(cuts, made(job), job)
+        return bars.title, " ".join(pieces.notes)
+
+    plain = job_with(**{"shop.kerf": 1.6})
+    assert "(mm; kerf 1.6)" in said(plain)[0]
+    through = job_with(**{"lathe.spindle_bore": 30, "attachment.quantity": 10, "shop.kerf": 1.6})
+    title, note = said(through)
+    assert "(mm; kerf 1.6; 3 where parted off)" in title
+    grips = {
+        g.section.label(): p.shared_grip_mm
+        for g in cut_list(made(through), through, "job.toml").groups
+        for p in g.pieces
+        if p.shared_grip_mm
+    }
+    assert len(set(grips.values())) > 1 and " or " not in note
+    for section in grips:
+        assert re.search(rf"[ ,] [\d.]+ on {section}[,.]", note), (section, note)

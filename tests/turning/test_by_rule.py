@@ -81,3 +81,47 @@ def test_a_plain_hole_of_an_inch_has_the_decimal_of_its_drill_beside_it(tmp_path
     ball = 'diameter = "1-1/2"\nstem_diameter = "1/2"\nhole = "1/4"\nhole_depth = "1/2"'
     rows = told(tmp_path, "inch-lathe", ball)
     assert rows["drill"][0] == "1/4 = 0.250 in" and "then 1/2 in deep" in rows["drill"][1]
+
+
+def test_radii_of_an_inch_ball_add_up_by_the_dial(tmp_path: Path) -> None:
+    # half of 1-5/8 is 0.8125: in three decimals two divisions of 0.001 before it read as 0.003
+    text = (ROOT / "examples" / "inch-lathe.toml").read_text(encoding="utf-8")
+    text = re.sub(r"(?m)^\[\[ball\]\]\n(?:[^\n\[]*\n)*", "", text)
+    path = tmp_path / "job.toml"
+    path.write_text(
+        f'{text}\n[[ball]]\ndiameter = "1-5/8"\nstem_diameter = "1/2"\n', encoding="utf-8"
+    )
+    plan = Plan(path)
+    turn = next(one for one in TOPICS if one.name == "turn")
+    tables = {one.name: one for one in turn.tables(plan, turn.asked(turn.packaged))}
+    steps, passes = tables["setup"], tables["passes"]
+    assert any("0.8125 in behind the end" in row for row in steps.shown or ())
+    at = [passes.heads.index(one) for one in ("dial at", "turns to go", "tip radius")]
+    rows = [[float(row[i]) for i in at] for row in passes.shown or ()]
+    for dial, turns, radius in rows:  # of 50 divisions, 0.001 each: the dial's numbers fall to go
+        to_go = turns * 50 + (50 - dial) % 50
+        assert radius == pytest.approx(0.8125 + to_go * 0.001, abs=1e-9)
+    assert len({row[0] for row in rows}) > 2
+    (picture,) = [
+        one.content for one in turn.files(turn, plan) if one.path.endswith("turn-ball-1.svg")
+    ]
+    jaws = re.search(r">([^<]*) to the jaws<", str(picture))
+    by_hand = next(row for row in steps.shown or () if "by hand" in row)
+    assert jaws and f"Jaws at least {jaws[1]} from the centre" in " ".join(by_hand)
+
+
+def test_a_hollow_is_told_so_that_its_radius_comes_out(tmp_path: Path) -> None:
+    # half the mouth squared and the depth squared over twice the depth: of 0.062 for 1/16 came 3.53
+    ball = 'diameter = 7\nshape = "socket"\ndepth = "1/16"\nblank_diameter = "1-7/8"'
+    text = (ROOT / "examples" / "inch-lathe.toml").read_text(encoding="utf-8")
+    text = re.sub(r"(?m)^\[\[ball\]\]\n(?:[^\n\[]*\n)*", "", text)
+    path = tmp_path / "job.toml"
+    path.write_text(f'{text}\n[[ball]]\nname = "cup"\n{ball}\n', encoding="utf-8")
+    turn = next(one for one in TOPICS if one.name == "turn")
+    steps = next(one for one in turn.tables(Plan(path), turn.asked(turn.packaged)) if one.shown)
+    words = {cell: row for row in steps.shown or () for cell in row}
+    out = " ".join(words["blank"])
+    assert re.search(r" (\d-)?\d+/\d+ in or so out of the jaws", out), out
+    told = " ".join(words["measure"])
+    mouth, deep = (float(one) for one in re.findall(r"(\d\.\d+) in", told)[:2])
+    assert ((mouth / 2) ** 2 + deep**2) / (2 * deep) == pytest.approx(3.5, abs=0.005)

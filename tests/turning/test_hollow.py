@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from math import acos, atan2, ceil, degrees, hypot, pi, sqrt
 from typing import Any
 
@@ -122,6 +123,16 @@ def test_a_dish_out_of_reach_is_refused_with_the_reason(row: dict[str, object], 
     found = turned_of(job_of({"shape": "socket"} | row))
     assert code in {f.code for f in found.findings if f.severity == "refused"}
     assert not found.sockets[0].passes
+
+
+def test_what_a_head_hollows_is_said_across_as_the_job_has_it() -> None:
+    # a job gives a hollow's sphere by its diameter: a radius would have to be doubled to be compared
+    found = turned_of(job_of({"shape": "socket", "diameter": 20, "depth": 2}))
+    (least, most) = (2 * one for one in (found.sockets[0].least_mm, found.sockets[0].greatest_mm))
+    said = next(one.message for one in found.findings if one.code == "socket-radius")
+    assert "diameter 20 mm: this head turns" in said
+    low, high = map(float, re.findall(r"([0-9.]+) mm", said.partition("turns")[2])[:2])
+    assert least <= low < least + 0.11 and most - 0.11 < high <= most
 
 
 @pytest.mark.parametrize(("over", "good"), [(-0.01, True), (0.01, False)])

@@ -66,6 +66,9 @@ def test_fifty_lines_come_even(how: dict[str, Any]) -> None:
         ({"by": "plate", "circle": 50, "step": 1}, "a circle of 50", "the shop has none"),
         ({"by": "tape", "across_mm": 150.0, "step_mm": 10.0}, "50 times 10 mm of tape",
          "the disc is 471.24 mm round"),
+        # 62 over the cross slide, that 28 over the bed: 180 swings
+        ({"by": "tape", "across_mm": 190.986, "step_mm": 12.0}, "a disc of 190.99 mm",
+         "over the bed swings 180 mm or little more"),
         ({"by": "wheel", "circle": 50, "text": "by a change gear of 60 teeth"},
          "by a circle of 50, a step of 1", "the step says other numbers"),
         ({"by": "dividing head"}, "divided by a dividing head on the lathe", "it is on the mill"),

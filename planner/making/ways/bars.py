@@ -35,6 +35,9 @@ CARRIER_SWINGS_MM = 12.0
 BAR_STEP_MM = 1.0
 """A bar that is made for its hole is so many whole millimetres thick, or 64ths of an inch."""
 
+HAIR_MM = 0.01
+"""A bar that much over its part of the hole goes in as well: chips want no hundredths."""
+
 BIT_PART, LEAST_BIT_MM = 1 / 3, 2.0
 """A bit is a third as thick as its bar, and no thinner than this (common practice)."""
 
@@ -142,7 +145,7 @@ def made_bar_mm(hole_mm: float, work: Passing, series: Series) -> float:
     usual = series.down(BETWEEN_CENTRES.part * hole_mm, BAR_STEP_MM)
     if stiff(usual, work, series):
         return usual
-    return max(usual, series.down(IN_THE_REST.part * hole_mm, BAR_STEP_MM / 2))
+    return max(usual, series.down(IN_THE_REST.part * hole_mm + HAIR_MM, BAR_STEP_MM / 2))
 
 
 def stiff(bar_mm: float, work: Passing, series: Series) -> bool:

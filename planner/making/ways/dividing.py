@@ -8,7 +8,7 @@ tape, where there is nothing else.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from math import pi
+from math import inf, pi
 
 from msgspec import field
 from msgspec.structs import replace
@@ -18,6 +18,9 @@ from planner.making.workshop import Workshop
 
 DISC_MM = 150.0
 """A disc about so large still swings over most small lathes' beds (common practice)."""
+
+SADDLE_MM = 25.0
+"""At least so far the cross slide's top lies over the bed (common practice: 25 to 60)."""
 
 
 class Dividing(Value, frozen=True):
@@ -53,14 +56,18 @@ def half_spaces(divisions: int, gears: Sequence[int]) -> tuple[int, int] | None:
     return (fitting[0], 2 * fitting[0] // divisions) if fitting else None
 
 
-def disc(divisions: int, inch: bool) -> tuple[float, float]:
+def disc(divisions: int, inch: bool, swings_mm: float = inf) -> tuple[float, float]:
     """A disc's diameter and the step of a tape round it, mm, a whole step of the tape a division.
 
-    >>> disc(50, False)
-    (159.15494309189535, 10.0)
+    swings_mm: no larger, where any step is small enough.
+
+    >>> disc(50, False), disc(50, False, 150.0)
+    ((159.15494309189535, 10.0), (143.2394487827058, 9.0))
     """
     unit = 25.4 / 16 if inch else 1.0
-    step = -(-pi * DISC_MM / divisions // unit) * unit
+    steps = -(-pi * DISC_MM / divisions // unit)
+    most = pi * swings_mm / divisions // unit
+    step = max(1.0, min(steps, most)) * unit
     return divisions * step / pi, step
 
 
@@ -121,7 +128,8 @@ def _dividing(divisions: int, shop: Workshop) -> Dividing:
             True,
             {"by": "wheel, two pins", "circle": wheel, "step": step},
         )
-    across, step_mm = disc(divisions, shop.inch)
+    swings = 2 * (shop.job.lathe.spindle_over_cross_slide + SADDLE_MM)
+    across, step_mm = disc(divisions, shop.inch, swings)
     numbers = shop.numbers
     return Dividing(
         f"a tape round a disc of {numbers.caliper(across)} on the spindle",

@@ -172,7 +172,8 @@ class Milled:
 
     def _left(self, machine: str, way: str) -> float:
         """What a cutter leaves for the scraper: the more where packing sets its depth."""
-        return PACKED_LEFT_MM if machine == ON_SLIDE and way == "side" else SCRAPED_MM
+        left = PACKED_LEFT_MM if machine == ON_SLIDE and way == "side" else SCRAPED_MM
+        return self.shop.job.series.limit(left)
 
     def _scraped_from(
         self, feature: f.MilledFlat, where: f.Location, normal: str, left: float

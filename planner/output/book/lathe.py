@@ -58,7 +58,7 @@ two together)."""
 INCH_READINGS = " --inch"
 """What the command for a file of readings has behind it in an inch shop."""
 
-LINES = ("line", "degrees", "deg min sec", "class", "long", "numeral", "along rim")
+LINES = ("line", "degrees", "deg min sec", "class", "length", "numeral", "along rim")
 """Of the dial's table what is read at the dividing."""
 
 TRAVEL_MM, TRAVEL_INCH_MM = 50.0, 2 * 25.4

@@ -73,8 +73,8 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
     sheet.path([(0, 1.15 * plan.first_mm), (0, -blank - 16)], THIN, "8 1.5 1 1.5")
     low_edge = -blank - 8
     for z0, z1, legend, lower in (
-        (0.0, radius, f"set-over {say(radius)}", ROW_MM),
-        (jaws, 0.0, f"{say(-jaws)} to the jaws", 0.0),
+        (0.0, radius, f"set-over {job.numbers.radius(radius)}", ROW_MM),
+        (jaws, 0.0, f"{job.numbers.rule_up(-jaws)} to the jaws", 0.0),
     ):
         sheet.path([(z0, low_edge - 4), (z1, low_edge - 4)], THIN)
         for z in (z0, z1):
@@ -85,8 +85,8 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
     left = sheet.left
     told = wrapped(
         f"dash and dots: the blank; hatched: after {len(plan.roughing.steps)} roughing steps;"
-        f" arcs: some of the {len(plan.passes)} passes, tip radius {say(plan.first_mm)} down to"
-        f" {say(radius)}"
+        f" arcs: some of the {len(plan.passes)} passes, tip radius"
+        f" {job.numbers.radius(plan.first_mm)} down to {job.numbers.radius(radius)}"
     )
     sheet.text(left, top + ROW_MM * len(told) + 2, title, TITLE)
     rows(sheet, (left, top + ROW_MM * (len(told) - 1)), told)

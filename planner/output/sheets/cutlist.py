@@ -45,10 +45,20 @@ def proofs(cuts: CutList) -> list[dict[str, Any]]:
 
 def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -> Table:
     pieces = [p for group in cuts.groups for p in group.pieces]
-    shared = sorted({p.shared_grip_mm for p in pieces if p.shared_grip_mm})
+    shared = {
+        (group.section, one.shared_grip_mm): group
+        for group in cuts.groups
+        for one in group.pieces
+        if one.shared_grip_mm
+    }
+    grips = sorted({numbers.rule_up(mm) for _, mm in shared})
+    kept = f"of {grips[0]} is kept on each bar" if len(grips) == 1 else "is kept on each bar"
+    if len(grips) > 1:
+        on = (f"{numbers.rule_up(mm)} on {job.numbers.stock(section)}" for section, mm in shared)
+        kept += f", {', '.join(on)}"
     notes = [
         "Pieces whose grip is 'bar' are turned off the bar through the spindle and parted off: one grip"
-        f" of {' or '.join(numbers.rule_up(mm) for mm in shared)} is kept on each bar."
+        f" {kept}."
     ]
     lengths = numbers.alike(*(p.finished_mm for p in pieces))
     return Table(
@@ -145,10 +155,13 @@ def _bars(cuts: CutList, job: Job, numbers: Numbers) -> Table:
                 "?" if price is None else f"{price:.2f}",
             )
         )
-    kerfs = sorted({group.kerf_mm for group in cuts.groups})
+    sawn, *parted = sorted({group.kerf_mm for group in cuts.groups} or {job.shop.kerf})
+    kerf = "; ".join(
+        (f"kerf {numbers.size(sawn)}", *(f"{numbers.size(mm)} where parted off" for mm in parted))
+    )
     return Table(
         "bars",
-        f"Bars, in sawing order ({numbers.unit}; kerf {' or '.join(numbers.size(mm) for mm in kerfs)})",
+        f"Bars, in sawing order ({numbers.unit}; {kerf})",
         columns(
             ("bar", "bar"),
             ("count", ""),

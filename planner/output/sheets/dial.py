@@ -87,7 +87,7 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
             ("angle_deg", "degrees"),
             ("angle_dms", "deg min sec"),
             ("length_class", "class"),
-            ("line_mm", "long"),
+            ("line_mm", "length"),
             ("numeral", "numeral"),
             ("advance_mm", "tip moves"),
             ("diameter_change_mm", "ball changes"),

@@ -63,14 +63,16 @@ def _sizes(found: Sequence[Judged], job: Job) -> Table:
         entry, limits = one.entry, one.limits
         assert isinstance(entry, SizeMade)
         ends = (limits.min_mm, limits.max_mm) if limits else (None, None)
-        lengths = (entry.value, *ends)
         day = entry.date.isoformat() if entry.date else None
         low, high = (None if end is None else round(end, 6) for end in ends)
         out = None if one.out_mm is None else round(one.out_mm, 6)
         rest = (one.state, one.counts, entry.gauge, day)
         value = round(entry.value, 6)
         rows.append((entry.part, entry.feature, value, low, high, verdict(one), out, *rest))
-        read = ["" if mm is None else numbers.micrometer(mm) for mm in lengths]
+        between = (
+            numbers.read_between(*ends) if ends[0] is not None and ends[1] is not None else ("", "")
+        )
+        read = (numbers.micrometer(entry.value), *between)
         by = numbers.micrometer(one.out_mm) if one.out_mm else ""
         shown.append(
             (entry.part, entry.feature, *read, verdict(one) or "", by, *_words(one, entry.gauge))

@@ -208,7 +208,7 @@ def _passes(
                 taken.kind,
                 f"{taken.reads:g}",
                 str(taken.turns),
-                plain.caliper(taken.radius_mm),
+                plain.radius(taken.radius_mm),
                 plain.micrometer(taken.depth_mm),
                 _arcs(cut.arcs_deg),
                 plain.volume(cut.removed_mm3),

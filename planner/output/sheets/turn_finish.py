@@ -184,7 +184,7 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
         SENSE,
     )
     to_go = said(reading(whole_divisions(second.first_mm - radius, division), s.dial_divisions))
-    first = numbers.dial(second.first_mm)
+    first = numbers.radius(second.first_mm)
     yield row(
         "centre",
         "on the finished zone",
@@ -194,7 +194,7 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
         " dial moved until a strip of thin paper just drags all the way: then the pivot is under the"
         " centre; carriage locked. Cross slide run out, the tip to the nose, the dial set there to as"
         " much to go as the paper is thick (by a micrometer), cross slide back to its 0 from the same"
-        f" side: 0 is {numbers.dial(radius)} from the centre",
+        f" side: 0 is {numbers.radius(radius)} from the centre",
         "Spindle isolated while the paper is between tip and ball.",
     )
     yield spindle_row(second.passes, numbers)

@@ -42,7 +42,7 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "blank",
         f"{mm(ball.blank_mm)} thick",
-        f"{mm(plan.out_mm)} or so out of the jaws, as short as it may be; faced true",
+        f"{numbers.rule_up(plan.out_mm)} or so out of the jaws, as short as it may be; faced true",
         "The chuck's key is out before the spindle is switched on, each time.",
     )
     yield row(
@@ -63,7 +63,7 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     )
     yield row(
         "pivot",
-        f"{numbers.dial(shape.pivot_mm)} before the face",
+        f"{numbers.radius(shape.pivot_mm)} before the face",
         f"feed the tip in by {whole_divisions(shape.depth_mm, division)} divisions from 0 (half a"
         " turn past it and out again), tip straight at the"
         " chuck; carriage up until it touches the faced end; lock the carriage",
@@ -100,8 +100,8 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "measure",
         f"mouth {numbers.dial(2 * shape.mouth_radius_mm)}",
-        f"across the face, and {numbers.dial(shape.depth_mm)} deep in the middle by a depth gauge: half"
-        " the mouth squared and depth squared, over twice the depth, is the hollow's radius",
+        f"across the face, and {numbers.radius(shape.depth_mm)} deep in the middle by a depth gauge:"
+        " half the mouth squared and depth squared, over twice the depth, is the hollow's radius",
         "Spindle stopped: nothing is measured or touched while the work turns.",
     )
     seconds = sum(one.seconds for one in plan.passes)
@@ -155,7 +155,7 @@ def _passes(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> Table:
                 one.kind,
                 f"{one.to_go % s.dial_divisions}",
                 str(one.to_go // s.dial_divisions),
-                plain.caliper(one.radius_mm),
+                plain.radius(one.radius_mm),
                 plain.micrometer(one.depth_mm),
                 f"{one.depth_mm / division:.1f}",
                 plain.chip(one.removed_mm3),

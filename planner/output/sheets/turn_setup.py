@@ -227,7 +227,7 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         ring = f", the cross slide moved out {out} beside the hole, and back to 0 after it"
     yield row(
         "set-over",
-        f"{numbers.dial(radius)} behind the end",
+        f"{numbers.radius(radius)} behind the end",
         f"dial to 0 with no turn to go, tip at the nose{ring}; carriage up until the tip touches the"
         " faced end: the pivot now stands half the diameter behind it; lock the carriage",
         "From here on the carriage stays locked whenever the head is swung.",
@@ -261,8 +261,8 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "start at",
         dial_at(plan.first_mm - radius),
-        f"tip radius {numbers.dial(plan.first_mm)}: just touches the roughed work (unroughed"
-        f" {numbers.dial(plan.corner_mm)}, dial {dial_at(plan.corner_mm - radius)})",
+        f"tip radius {numbers.radius(plan.first_mm)}: just touches the roughed work (unroughed"
+        f" {numbers.radius(plan.corner_mm)}, dial {dial_at(plan.corner_mm - radius)})",
     )
     end = plan.sweep.limits_deg(radius)[1]
     swing = numbers.swing(plan.sweep.start_deg, end)

@@ -101,25 +101,23 @@ def _travel(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
     plan, lathe = post_plan(s, job), job.lathe
     other = "" if plan.beside_nut else ' holding = "beside the nut",'
     if lathe.post_farthest is not None and plan.turning_mm > lathe.post_farthest + 1e-6:
-        goes, out = job.numbers.apart(lathe.post_farthest, plan.turning_mm)
+        goes, out, lacks = job.numbers.lacking(lathe.post_farthest, plan.turning_mm)
         yield finding(
             "cross-travel",
             file,
             "lathe.post_farthest",
             f"turning, the post's middle stands {out} out",
-            f"the cross slide goes to {goes}"
-            f" ({job.numbers.over(plan.turning_mm - lathe.post_farthest)} too little)",
+            f"the cross slide goes to {goes} ({lacks} too little)",
             f"Swing the top slide along it,{other} a shallower post or a thinner blank",
         )
     if lathe.post_nearest is not None and plan.boring_mm < lathe.post_nearest - 1e-6:
-        stands, comes = job.numbers.apart(plan.boring_mm, lathe.post_nearest)
+        comes, stands, lacks = job.numbers.lacking(lathe.post_nearest, plan.boring_mm)
         yield finding(
             "cross-travel",
             file,
             "lathe.post_nearest",
             f"boring the housing, the post's middle stands {stands} from the spindle axis",
-            f"the cross slide goes in to {comes}:"
-            f" {job.numbers.over(lathe.post_nearest - plan.boring_mm)} too far",
+            f"the cross slide goes in to {comes}: {lacks} too far",
             "Hold it on the other side of the post, or use a cheek",
         )
 
