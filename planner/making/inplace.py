@@ -333,9 +333,11 @@ class InPlace:
         setup.add(made.spot(one, span[0], f"the spindle{by_rod(self.numbers, own, one)}"))
         work = self._passes(one)
         if below(first, want):
-            first, work = bars.hole_for_a_bar(one, first, self.shop, work)
-            if not first:  # any bar would bend: the drill before the reamer is bought
-                first = want = holes.drilled_mm(one, self.shop)
+            there_mm, reamed_from = first, holes.drilled_mm(one, self.shop)
+            first, work = bars.hole_for_a_bar(one, there_mm, self.shop, work)
+            if not first or below(there_mm, first) and not below(holes.SOLID_MM, reamed_from):
+                # any bar would bend, or a drill is bought all the same: then that before the reamer
+                first, want, work = reamed_from, reamed_from, bars.NOTHING
             setup.hold = self._on_centre(setup.hold, work)
             want = max(want, first)
         stout = one.depth_mm / holding_limit("tool", "drill")
