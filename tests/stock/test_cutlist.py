@@ -241,6 +241,21 @@ def test_a_thicker_round_serves_where_it_costs_less_and_is_allowed(job_with: Job
     assert "round 20" not in {g.section.label() for g in too_thick.groups}
 
 
+@pytest.mark.parametrize(("bore", "served"), [(19.0, False), (20.1, False), (20.5, True)])
+def test_a_thicker_bar_that_the_spindle_does_not_take_serves_for_nothing_turned_off_it(
+    job_with: JobWith, bore: float, served: bool
+) -> None:
+    """The rod is turned off its bar of 18, which goes through a spindle of 19; one of 20 does not, nor
+    through 20.1, a drawn bar being neither quite round nor straight (common practice). The cut list had
+    it turned "off what is left of the bar, through the spindle" nevertheless."""
+    rack = [{"section": "round 20", "material": "S355", "length": 400}]
+    plain = {"shop.rack": rack, "attachment.sizes": {"rod_stock": "round 18 mm"}}
+    cuts = cuts_of(job_with(**plain, **{"shop.turn_down": 2, "lathe.spindle_bore": bore}))
+    rods = [p for group in cuts.groups for p in group.pieces if p.piece == "rod"]
+    (rod,) = rods
+    assert rod.from_bar and (rod.taken_from.width_mm == 20.0) is served
+
+
 def test_bars_through_the_spindle_share_a_grip(job_with: JobWith) -> None:
     # index ring 4.5, dial 14, drag screw 16.5, 2 to face each, knob 21.25 + 2, a parting tool of 3,
     # one grip of 21 a bar of 250: six tenths of 28, a parting tool of 3 and 1 clear of the jaws
