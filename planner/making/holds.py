@@ -247,7 +247,7 @@ class Holds:
         )
         words += ", clamped to the table, card under the clamps"
         if not self.shop.job.shop.measuring.v_blocks:
-            self.shop.lacks(self.on.part.name, "a pair of V-blocks", "Saw and file one of hardwood")
+            self.shop.lacks(self.on.part.name, "a pair of V-blocks", "Make it first, as an aid")
         return Hold("V-blocks", words, grips, up=up), self._turned_true(body, one, up, machine)
 
     def _lowest(self, bodies: Sequence[Body], up: str) -> Body:

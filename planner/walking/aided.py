@@ -174,6 +174,8 @@ def _wanted(
                 yield _nut(parts, operation, mm)
             if (one.get("with") or {}).get("name") == "plug gauge turned to size":
                 yield _gauge(operation, one, mm)
+            if "V-blocks" in str(one.get("how")) and not job.shop.measuring.v_blocks:
+                yield _lying(parts, operation, one, mm)
     yield from tacking(parts, job, setups, mm)
     for setup in setups:
         yield from _by_hold(parts, job, setup, mm)
@@ -330,6 +332,14 @@ def _vee(place: int, size: float, mm: Said) -> Wanted:
          "too narrow", f"the work is {mm(size)}, and lies in its vee"),
         (lambda one: number(one, "quantity") >= 2, "one alone", "they are a pair"),
     ))  # fmt: skip
+
+
+def _lying(parts: Sequence[Part], operation: Record, measure: Record, mm: Said) -> Wanted:
+    """The pair that a round lies in while a height is read from it."""
+    round_ = str(measure.get("from")).rpartition(".")[0].rpartition("/")[2]
+    own = _feature(parts, operation, round_)
+    size = own.diameter.nominal_mm if isinstance(own, f.TurnedDiameter) else 0.0
+    return _vee(int(number(operation, "setup")), size, mm)
 
 
 def _stub(parts: Sequence[Part], setup: Record, grip: Record, inch: bool, mm: Said) -> Wanted:

@@ -89,7 +89,8 @@ def test_a_shop_without_v_blocks_saws_a_pair(job_with: JobWith) -> None:
     route = whole_route(attachment(size_up(job, "job.toml").sizes), job)
     used = [n for n, one in enumerate(route.setups, 1) if one.hold.by == "V-blocks"]
     blocks = [aid for aid in route.aids if aid.name == "V-block"]
-    assert used and blocks and blocks[0].setup == used[0]
+    read = [op.setup for op in route.operations for m in op.measures if "V-blocks" in m.how]
+    assert used and read and [one.setup for one in blocks] == [min(*used, *read)]
     pieces = [p for p in aid_pieces(route.aids, job) if p.piece.startswith("V-block")]
     assert pieces and all(p.quantity == 2 and p.section.shape == "square" for p in pieces)
     lying = {g.size_mm for n in used for g in route.setups[n - 1].hold.grips}
