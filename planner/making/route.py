@@ -19,7 +19,7 @@ from planner.job.tables import Job
 from planner.making import records
 from planner.making.aids import Aid, aids
 from planner.making.assembly import assembly
-from planner.making.gauges import Gauges
+from planner.making.gauges import Gauges, asked_for
 from planner.making.holding import holdings
 from planner.making.leastsetups import least_setups
 from planner.making.model import Measure, Missing, Op, SetUp, Stub, rpm_in_fingers
@@ -186,7 +186,7 @@ def whole_route(attachment: Attachment, job: Job, stub: Stub | None = None) -> R
         operations,
         made,
         shop.kit.assumed,
-        tuple(shop.missing),
+        tuple(asked_for(shop.missing, setups)),
         tuple(reasons),
         changes(runs.least),
     )
