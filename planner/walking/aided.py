@@ -13,7 +13,7 @@ from parts.part import Part, every_feature
 from parts.standard.threads import thread
 from planner.job.tables import Job
 from planner.walking.faults import Faults
-from planner.walking.fitted import rod, setting_gauge
+from planner.walking.fitted import bores_read, rod, setting_gauge
 from planner.walking.records import Missing, Record, length_said, number, rows, text
 from planner.walking.tacked import tacking
 from planner.walking.wanted import Said, Wanted
@@ -85,6 +85,7 @@ def aided(
             _ground(one, job, faults)
         except Missing as missing:
             faults.refuse("route-record", missing.key, "is not said", "Say it")
+    bores_read(operations, faults)
     for want in _wanted(parts, job, setups, operations, aids):
         faults.key = f"set-up {want.setup}"
         try:
