@@ -17,7 +17,7 @@ CAME_TO = (
     "what it came to, once the work is out: a plug of an offcut, turned to slide in it without shake,"
     " under the micrometer"
 )
-"""Two plugs say that a bore lies between two sizes, and a shaft that is turned to it goes by what it is.
+"""Two plugs say that a bore lies between two sizes; a shaft that is turned to it goes by what it is.
 No plug is turned while the lathe holds the work (common practice)."""
 
 
