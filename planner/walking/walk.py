@@ -97,7 +97,7 @@ class _Walk:
                 continue
             if number_ != last:
                 held = self._set_up(setup, by_setup[number_])
-                headstock_ready(setup, by_setup[number_], self.faults)
+                headstock_ready(setup, by_setup[number_], self.faults, self.shop.live_centre)
                 far_apart(setup, by_setup[number_], self.shop, self.faults)
                 last = number_
             self._at(f"step {operation.get('number')}")
