@@ -139,6 +139,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/speeds FINGERS_M_MIN": (60.0, PRACTICE + ": plain fingers, as fast as HSS turns"),
     "planner/making/model OUT_OF_BALANCE_RPM": (400.0, PRACTICE),
     "planner/making/holding SOFT_LEAST_MM": (12.0, PRACTICE + ": a bar of 8 to 10 and its chips"),
+    "planner/making/veeblocks LONG_MM": (30.0, PRACTICE + ": of the smallest sold, 30 to 40"),
+    "planner/making/veeblocks WIDER_MM": (10.0, PRACTICE + ": 5 of wall on either side"),
     "planner/making/aids SUNK_MM": (1.0, PRACTICE + ": it stands out by 2.5, 1 of which is faced off"),
     "planner/making/aids SEAT_MM": (3.0, PRACTICE + ": 2 to 4"),
     "planner/making/aids PLUG_LONG_MM": (10.0, PRACTICE + ": a third of the jaws"),

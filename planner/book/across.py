@@ -11,7 +11,7 @@ from typing import Any
 
 from planner.book.bench import benched, by_hand, gripped, jaws_across
 from planner.book.bodies import Body, View, Way, outside, way
-from planner.book.cutting import tool, tool_wide
+from planner.book.cutting import side_mill, tool, tool_wide
 from planner.book.mandrel import on_mandrel
 from planner.book.plated import on_faceplate
 from planner.book.sawn import at_the_edge, lying_under
@@ -231,6 +231,12 @@ def _on_slide(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item
         yield from tool(view, slots, ORIGIN)
         return
     jaws = jaws_across(hold["grips"][0], up, bodies)
+    if len(bodies) > 1 and any(one.axis == jaws for one in bodies):  # that one lies across the bed
+        flat = next((way(cut["normal"])[1] for cut in cuts if cut["shape"] == "flat"), 1)
+        view = View((up[0], -up[1]), (3 - jaws - up[0], flat))
+        yield from _slide(view, hold, bodies)
+        yield from side_mill(view, cuts, ORIGIN)
+        return
     view = View((up[0], -up[1]), (jaws, 1))
     yield from _slide(view, hold, bodies)
     yield from tool(view, cuts, ORIGIN)

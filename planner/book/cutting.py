@@ -46,6 +46,17 @@ def tool(view: View, cuts: Cuts, at: At) -> Iterator[Item]:
     yield from last
 
 
+def side_mill(view: View, cuts: Cuts, at: At) -> Iterator[Item]:
+    """A face that looks up, and the side of a cutter at it that comes level from the left."""
+    for cut in cuts:
+        if cut["shape"] == "flat" and "box" in cut and way(cut["normal"]) == view.v:
+            left, low, right, _ = view.rect(*cut["box"])
+            size = float((cut.get("tool") or {}).get("diameter_mm") or 10.0)
+            yield at.path(((left, low), (right, low)), "visible")
+            level = At(at.point((right + 2.0, low + size / 2)), at.scale, at.turn_deg + 90.0)
+            yield from setup_tools.end_mill(level, size, right - left + 2.0 + 2 * size)
+
+
 def _drilled(view: View, cut: Record, at: At) -> Iterator[Item]:
     """The walls of a hole that lies along u or v, by hidden lines; its rim where it is seen from its
     end."""

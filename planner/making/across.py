@@ -34,7 +34,7 @@ from planner.making.near import against, below, in_metal, on_axis, same_way, sta
 from planner.making.ways import asked, bars, beside, holes, milled, notches, scribed, slits
 from planner.making.ways.blind import flat_bottomed
 from planner.making.ways.counterbored import chuck_mm, reaching
-from planner.making.ways.spotted import Spotted, clocked
+from planner.making.ways.spotted import CLOCKED_IN, Spotted, clocked
 from planner.making.ways.travels import MOVED, apart
 from planner.making.wayup import set_on, turned
 from planner.making.workshop import Workshop
@@ -145,7 +145,7 @@ class Across(Holds):
         else:
             deepest = max(group, key=lambda one: one.depth_mm, default=None)
             hold, align = self.on_table(up, own, deepest)
-        if self.attachment is not None and hold.by in ("machine vice", "clamps on the table"):
+        if self.attachment is not None and hold.by in CLOCKED_IN:
             also = [op.feature for _, ops in over for op in ops if isinstance(op.feature, f.Hole)]
             align = clocked(self, self.attachment, [*group, *also], up, align)
         if machine == "lathe, on the cross slide" and hold.by != "cross slide":

@@ -16,7 +16,7 @@ from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
 from parts.value import Value
-from planner.making import tacking
+from planner.making import tacking, veeblocks
 from planner.making.chucked import BUSH_MM
 from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
@@ -118,7 +118,7 @@ def aids(setups: Sequence[SetUp], shop: Workshop, sizes: Sizes | None = None) ->
                 known = _bored_on(known, aid, shop)
             longest = max(known.length_mm, aid.length_mm)
             found[aid.name, aid.size] = replace(known, length_mm=longest)
-    return tuple(found.values())
+    return tuple(veeblocks.one_pair(list(found.values())))
 
 
 def _bored_on(bush: Aid, later: Aid, shop: Workshop) -> Aid:
@@ -149,6 +149,7 @@ class _Aids:
         """Those of its tools, of its grips, and of what is welded or measured in it."""
         yield from self._tools()
         yield from self._grips()
+        yield from self._vees()
         yield from self._rods()
         yield from self._nuts()
         yield from self._plugs()
@@ -273,19 +274,19 @@ class _Aids:
                 )  # fmt: skip
             if hold.by == "mandrel":
                 yield self._stub(grip)
-            if hold.by == "V-blocks" and not self.shop.job.shop.measuring.v_blocks:
-                yield self._aid(
-                    "V-block", grip.size_mm, grip.size_mm + 10, 30.0,
-                    "a pair sawn from one bar and clamped together; a vee of 90 degrees sawn and filed"
-                    " through both at once, a run-out slot at its bottom; true when a round lies in"
-                    " both and an indicator reads the same at both ends",
-                    shape="square", grip=False, quantity=2,
-                )  # fmt: skip
         if hold.by == "mandrel" and not hold.grips:
             yield self._aid(
                 "mandrel", 16.0, 16.0, 80.0,
                 "turned between centres to the bore as it came out, a tenth of taper over its length",
                 grip=False,
+            )  # fmt: skip
+
+    def _vees(self) -> Iterator[Aid]:
+        """A pair for each round that lies in V-blocks, where the shop has none."""
+        for wide in () if self.shop.job.shop.measuring.v_blocks else veeblocks.rounds(self.setup):
+            yield self._aid(
+                veeblocks.NAME, wide, wide + veeblocks.WIDER_MM, veeblocks.LONG_MM, veeblocks.MADE,
+                shape="square", grip=False, quantity=2,
             )  # fmt: skip
 
     def _rods(self) -> Iterator[Aid]:

@@ -6,9 +6,11 @@ quarter of it where there is one so sure; else the surest there is.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from parts.standard.fits import Limits
 from parts.standard.measuring import InstrumentRow, instruments
-from planner.making.model import Gauge, Measure
+from planner.making.model import Gauge, Measure, Missing, SetUp
 from planner.making.workshop import Workshop
 
 PART_OF_BAND = 4
@@ -97,7 +99,8 @@ class Gauges:
                 least = size.min_mm // unit * unit
                 most = max(least + unit, size.max_mm)
                 words = f"a micrometer {self.numbers.micrometer_range(size.nominal_mm)}"
-                self.shop.lacks("", words, "Borrow one, or set calipers by gauge blocks")
+                blocks = ", or set calipers by gauge blocks" if self.has.gauge_blocks else ""
+                self.shop.lacks("", words, f"Borrow one{blocks}")
             name = f"micrometer {self.numbers.micrometer_range((least + most) / 2)}"
         elif name == CALIPER and size.max_mm > POCKET_MM:
             most = LONG_MM if size.max_mm <= LONG_MM and most > LONG_MM else most
@@ -144,6 +147,15 @@ class Gauges:
         shown = {"gap": "inside", "height": "length"}.get(kind, kind)
         words = self.numbers.between(size, found.resolution_mm)
         return Measure(words, shown, size.min_mm, size.max_mm, start, end, found, how)
+
+
+def asked_for(missing: Iterable[Missing], setups: Iterable[SetUp]) -> Iterator[Missing]:
+    """What is missing, less the micrometers of measures that were thought of and are in no step."""
+    names = {m.gauge.name for one in setups for op in one.ops for m in op.measures}
+    for one in missing:
+        name = one.what.removeprefix("a ")
+        if not name.startswith("micrometer ") or name in names:
+            yield one
 
 
 def by_eye(what: str, start: str, name: str, how: str = "") -> Measure:

@@ -13,7 +13,7 @@ from parts import features as f
 from parts.features import Stage
 from parts.frame import Point
 from planner.making import bodies as b
-from planner.making import vees
+from planner.making import onslide, vees
 from planner.making.bodies import Body
 from planner.making.gauges import Gauges
 from planner.making.model import Align, Grip, Hold, Line, SetUp, Workpiece
@@ -73,7 +73,8 @@ class Holds:
         align = set_on(machine, align)
         made = self.on.member.features if self.on.member else ()
         way_up = self.way_up.other(machine, hold, align, self.bodies, made)
-        said = replace(hold, words=held_on(machine, hold.words + way_up))
+        words = onslide.said(hold, hold.words + way_up, self.bodies)
+        said = replace(hold, words=held_on(machine, words))
         spun = SPUN if (machine, hold.by) == ("drill press", "machine vice") else ""
         setup = SetUp(self.on, self.stage, machine, said, align=align, caution=spun)
         self.way_up.keep(setup, hold)
@@ -92,9 +93,8 @@ class Holds:
         height = numbers.rule(grip.to_mm - grip.from_mm)
         if machine == "lathe, on the cross slide":
             words = (
-                "clamped to the cross slide on packing that brings the cut to spindle height, its"
-                " faces"
-                f" {opens} apart between stops; clamps on the {body}"
+                "clamped to the cross slide on packing that brings the cut to spindle height, its faces"
+                f" {opens} {onslide.BETWEEN}; clamps on the {body}"
             )
             if fine:
                 words += f", card on the {fine}"
@@ -247,7 +247,7 @@ class Holds:
         )
         words += ", clamped to the table, card under the clamps"
         if not self.shop.job.shop.measuring.v_blocks:
-            self.shop.lacks(self.on.part.name, "a pair of V-blocks", "Saw and file one of hardwood")
+            self.shop.lacks(self.on.part.name, "a pair of V-blocks", "Make it first, as an aid")
         return Hold("V-blocks", words, grips, up=up), self._turned_true(body, one, up, machine)
 
     def _lowest(self, bodies: Sequence[Body], up: str) -> Body:

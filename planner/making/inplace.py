@@ -57,7 +57,6 @@ BY_HAND = (
 )
 CLEAR = "Turn the spindle by hand a full turn first: the tool must clear all round"
 
-
 CHANGES = {
     "centre": "the drill chuck out of the spindle, the work left as it is held: the bar through the"
     " hole, between the headstock's centre and the tailstock's, the carrier on its headstock's end",
@@ -143,9 +142,8 @@ class InPlace:
         height = self.numbers.micrometer(where.size.nominal_mm)
         words = (
             f"the {held.name} in the tool post turned a quarter turn, along the bed, on the seat"
-            " without packing;"
-            " the bar between the headstock's centre and the tailstock's, driven by a carrier at its"
-            " headstock's end"
+            " without packing; the bar between the headstock's centre and the tailstock's, driven by a"
+            " carrier at its headstock's end"
         )
         hold = Hold("tool post", words, (grip,), line, rests=held.face(j, -1))
         side, _ = free_side(self.part, one)
@@ -155,7 +153,8 @@ class InPlace:
             Align(f"the bar's centre over the seat {height}, half of the bar as measured",
                   held.face(j, -1), "gauge blocks and indicator", where.size.upper_mm / 2),
         )  # fmt: skip
-        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND,
+        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align,
+                      caution=bars.minded(BY_HAND, self.shop),
                       most_rpm=OUT_OF_BALANCE_RPM)  # fmt: skip
         before, work = self._hole_there(one), self._passes(one)
         span = holes.span_of(one, one.depth_mm)
@@ -351,7 +350,8 @@ class InPlace:
         if below(first, want):
             op = made.bored(one, first, want, span, False, 0.2)
             op.tool = self._bar(first, work)
-            setup.caution, setup.most_rpm = BY_HAND, OUT_OF_BALANCE_RPM
+            setup.caution = bars.minded(BY_HAND, self.shop)
+            setup.most_rpm = OUT_OF_BALANCE_RPM
             setup.add(op)
         for op in made.finish(one, want, span, False):
             op.text = op.text.replace(", never", " from the headstock, never")

@@ -19,12 +19,13 @@ from planner.job.tables import Job
 from planner.making import records
 from planner.making.aids import Aid, aids
 from planner.making.assembly import assembly
-from planner.making.gauges import Gauges
+from planner.making.gauges import Gauges, asked_for
 from planner.making.holding import holdings
 from planner.making.leastsetups import least_setups
 from planner.making.model import Measure, Missing, Op, SetUp, Stub, rpm_in_fingers
 from planner.making.pieces import Pieces
 from planner.making.places import Places
+from planner.making.plugs import read_off
 from planner.making.sequence import RULES, SENT, changes, ordered, waits
 from planner.making.workshop import ON_LATHE, Workshop
 
@@ -172,6 +173,7 @@ def whole_route(attachment: Attachment, job: Job, stub: Stub | None = None) -> R
             replace(true, within_mm=job.series.tolerance(true.within_mm)) for true in one.align
         )
     _journeys(setups, shop)
+    read_off(setups, attachment.fits)
     operations = _numbered(setups, order, before, shop)
     made = aids(setups, shop, attachment.sizes)
     number = {i: place for place, i in enumerate(order, 1)}
@@ -186,7 +188,7 @@ def whole_route(attachment: Attachment, job: Job, stub: Stub | None = None) -> R
         operations,
         made,
         shop.kit.assumed,
-        tuple(shop.missing),
+        tuple(asked_for(shop.missing, setups)),
         tuple(reasons),
         changes(runs.least),
     )

@@ -60,7 +60,7 @@ def plug(setup: SetUp, shop: Workshop, sizes: Sizes | None) -> Plug | None:
             series = shop.job.series
             out = series.up(past + SUNK_MM, 1.0) if past else series.nominal(OUT_MM)
             most = series.down(2 * (near - CLEARS_MM), 0.5)  # the shank runs past it
-            wide = min(inside + series.nominal(SHOULDER_MM), most)
+            wide = min(inside + series.nominal(SHOULDER_MM), most, section.width_mm)
             return Plug(inside, wide, max(out, series.nominal(OUT_MM)), beside)
     return None
 

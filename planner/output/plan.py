@@ -136,12 +136,17 @@ class Plan:
 
     @cached_property
     def route(self) -> Route:
-        """The route with the limits that follow from what is made already."""
-        if self.made.attachment is self.attachment:
-            return self.drawn_route
-        from planner.making.route import whole_route
+        """The route with the limits that follow from what is made already, and from which bar it is."""
+        found = self.drawn_route
+        if self.made.attachment is not self.attachment:
+            from planner.making.route import whole_route
 
-        return whole_route(self.made.attachment, self.job, self.stub)
+            found = whole_route(self.made.attachment, self.job, self.stub)
+        if not self.job.shop.turn_down:
+            return found
+        from planner.stock.thicker import told
+
+        return told(found, self.cuts, self.job)
 
     @cached_property
     def walked(self) -> tuple[Finding, ...]:

@@ -17,6 +17,7 @@ from parts.standard.materials import material
 from parts.standard.sections import Section
 from planner.barcut import Bar, Demand, Layout, NotEnoughBars, TooMuch, cut_bars
 from planner.job.tables import Job
+from planner.job.usual import THROUGH_MM
 from planner.making.holding import parting_mm
 from planner.stock.bars import (
     BUY,
@@ -105,7 +106,9 @@ class _Sawing:
                 options += [
                     replace(piece, stock=section)
                     for section, name in stock
-                    if name == piece.material and 0.01 < section.width_mm - width <= allowed + 1e-6
+                    if name == piece.material
+                    and 0.01 < section.width_mm - width <= allowed + 1e-6
+                    and (not piece.from_bar or self._through(section))
                 ]
             choices.append(options)
         ways = 1
@@ -123,6 +126,11 @@ class _Sawing:
                     for options in choices
                 )
                 yield way
+
+    def _through(self, section: Section) -> bool:
+        """Whether a bar goes through the spindle, as what is turned off its end must."""
+        bore = self.job.lathe.spindle_bore
+        return bore is not None and section.width_mm + THROUGH_MM <= bore
 
     def _rounds(self) -> list[Key]:
         listed = [(bar.section, bar.material) for bar in self.job.shop.rack]

@@ -13,7 +13,7 @@ from parts.part import Part, every_feature
 from parts.standard.threads import thread
 from planner.job.tables import Job
 from planner.walking.faults import Faults
-from planner.walking.fitted import rod, setting_gauge
+from planner.walking.fitted import bores_read, rod, setting_gauge
 from planner.walking.records import Missing, Record, length_said, number, rows, text
 from planner.walking.tacked import tacking
 from planner.walking.wanted import Said, Wanted
@@ -85,6 +85,7 @@ def aided(
             _ground(one, job, faults)
         except Missing as missing:
             faults.refuse("route-record", missing.key, "is not said", "Say it")
+    bores_read(operations, faults)
     for want in _wanted(parts, job, setups, operations, aids):
         faults.key = f"set-up {want.setup}"
         try:
@@ -174,6 +175,8 @@ def _wanted(
                 yield _nut(parts, operation, mm)
             if (one.get("with") or {}).get("name") == "plug gauge turned to size":
                 yield _gauge(operation, one, mm)
+            if "V-blocks" in str(one.get("how")) and not job.shop.measuring.v_blocks:
+                yield _lying(parts, operation, one, mm)
     yield from tacking(parts, job, setups, mm)
     for setup in setups:
         yield from _by_hold(parts, job, setup, mm)
@@ -330,6 +333,14 @@ def _vee(place: int, size: float, mm: Said) -> Wanted:
          "too narrow", f"the work is {mm(size)}, and lies in its vee"),
         (lambda one: number(one, "quantity") >= 2, "one alone", "they are a pair"),
     ))  # fmt: skip
+
+
+def _lying(parts: Sequence[Part], operation: Record, measure: Record, mm: Said) -> Wanted:
+    """The pair that a round lies in while a height is read from it."""
+    round_ = str(measure.get("from")).rpartition(".")[0].rpartition("/")[2]
+    own = _feature(parts, operation, round_)
+    size = own.diameter.nominal_mm if isinstance(own, f.TurnedDiameter) else 0.0
+    return _vee(int(number(operation, "setup")), size, mm)
 
 
 def _stub(parts: Sequence[Part], setup: Record, grip: Record, inch: bool, mm: Said) -> Wanted:

@@ -1,4 +1,5 @@
-"""What sits on a boring bar to set its bit, and what goes through two parts: does it, and out again.
+"""What sits on a boring bar to set its bit, what goes through two parts: does it, and out again; and is
+a bore read that a shaft is turned to.
 
 Imported by planner.walking.aided.
 """
@@ -9,8 +10,10 @@ from collections.abc import Sequence
 from math import sqrt
 
 from parts import features as f
+from parts.fitting import FITS
 from parts.part import Part, every_feature
-from planner.walking.records import Missing, Record, length_said, number, table, text
+from planner.walking.faults import Faults
+from planner.walking.records import Missing, Record, length_said, number, rows, table, text
 from planner.walking.wanted import Said, Wanted
 
 ASTRIDE = 1.0 / sqrt(2.0)
@@ -24,6 +27,28 @@ LOOSE_MM = 0.5
 
 PULLED_MM = 5.0
 """A rod that goes through two parts is pulled out again by so much at the least (common practice)."""
+
+
+PLUG, READ_BY = "plug gauge turned to size", "micrometer"
+"""What tries a bore between two sizes; what reads the plug that slides in it."""
+
+
+def bores_read(operations: Sequence[Record], faults: Faults) -> None:
+    """A bore that a shaft is turned to as it came out is read, not only tried: the play goes by it."""
+    bores = {(one.hole_part, one.hole) for one in FITS if one.play}
+    for one in operations:
+        if (one.get("part"), one.get("feature")) not in bores:
+            continue
+        for measure in rows(one, "measure"):
+            tried = table(measure, "with").get("name") == PLUG
+            if tried and READ_BY not in str(measure.get("how")):
+                faults.key = f"step {one.get('number')}"
+                faults.refuse(
+                    "route-not-measured",
+                    f"{one.get('feature')}: {measure.get('what')}",
+                    "the shaft is turned to what it came to, and plugs do not tell that",
+                    "Say how it is read: off a plug that slides in it",
+                )
 
 
 def setting_gauge(

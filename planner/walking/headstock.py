@@ -26,9 +26,14 @@ NOT_BARE = re.compile(r"\bcollet\b|\bholder\b")
 practice: it creeps out of a three-jaw chuck)."""
 
 
-def headstock_ready(setup: Record, operations: Sequence[Record], faults: Faults) -> None:
+def headstock_ready(
+    setup: Record, operations: Sequence[Record], faults: Faults, live: bool = True
+) -> None:
     """Between a tool in the chuck and a bar on the centres stands a step that changes the one; and an
-    end mill is not said to be driven by nothing but the chuck."""
+    end mill is not said to be driven by nothing but the chuck, nor a bar to turn on a dry dead centre.
+
+    live: whether the shop has a live one.
+    """
     for operation in operations if setup.get("machine") in LATHE_SPINDLE else ():
         bare = str((operation.get("tool") or {}).get("kind")) == "end mill"
         if bare and not NOT_BARE.search(str(operation.get("caution"))):
@@ -49,6 +54,15 @@ def headstock_ready(setup: Record, operations: Sequence[Record], faults: Faults)
             continue
         need = "centre" if any(word in kind for word in BETWEEN) else ""
         need = need or ("chuck" if kind in CHUCKED else "")
+        if need == "centre" and not live and "grease" not in str(setup.get("caution")):
+            faults.key = f"set-up {setup.get('number')}"
+            faults.refuse(
+                "route-words",
+                "a bar between centres",
+                "it turns on a dead centre: dry, it seizes",
+                "Say that it is greased",
+            )
+            return
         if need and there and need != there:
             faults.key = f"step {operation.get('number')}"
             faults.refuse(

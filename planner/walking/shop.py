@@ -82,7 +82,8 @@ class Shop(Value, frozen=True):
     slide_mm, cross_mm: how far its milling slide and its cross slide travel, 0 where not looked at;
     quantity: how many of each part are made; post_mm: how deep the tool post is, along what it holds,
     post_out_mm: how far its jaws stand out beside that, 0 where it is not said, post_under_mm: how
-    far its top lies under the spindle, 0 where it is higher or not said.
+    far its top lies under the spindle, 0 where it is higher or not said; live_centre: whether there is
+    one for its tailstock.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -117,6 +118,7 @@ class Shop(Value, frozen=True):
     post_mm: float = 0.0
     post_out_mm: float = 0.0
     post_under_mm: float = 0.0
+    live_centre: bool = True
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -176,4 +178,5 @@ def shop_of(job: Job) -> Shop:
         max(
             0.0, job.lathe.spindle_over_seat - (job.tool_post.height or job.lathe.spindle_over_seat)
         ),
+        owned.live_centre,
     )

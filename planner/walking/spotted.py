@@ -44,8 +44,8 @@ TAKEN_OFF = ("drill", "ream", "tap", "counterbore", "bore")
 """What is done with the other part off."""
 
 
-HELD_UPRIGHT = ("machine vice", "clamps on the table")
-"""What holds work under a tool that comes from above."""
+HELD_UPRIGHT = ("machine vice", "clamps on the table", "cross slide")
+"""What holds work under a tool that comes from above, or from the lathe's spindle along the bed."""
 
 
 class Spotting:

@@ -26,6 +26,7 @@ from planner.walking.jaws import scraped_free
 from planner.walking.joining import join, laid, spared, tacked, weld_left, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.mouths import all_trued
+from planner.walking.onslide import slide_cleared
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
 from planner.walking.said import held_said, lacking_said, machine_said, sizes_said
@@ -96,7 +97,7 @@ class _Walk:
                 continue
             if number_ != last:
                 held = self._set_up(setup, by_setup[number_])
-                headstock_ready(setup, by_setup[number_], self.faults)
+                headstock_ready(setup, by_setup[number_], self.faults, self.shop.live_centre)
                 far_apart(setup, by_setup[number_], self.shop, self.faults)
                 last = number_
             self._at(f"step {operation.get('number')}")
@@ -143,6 +144,7 @@ class _Walk:
         held_said(machine, hold, text(setup, "holding"), self.faults)
         machine_said(setup, self.faults)
         self.way_up.look(setup, self.faults, self._piece(setup))
+        slide_cleared(setup, self._piece(setup), self.faults)
         owned = [bool((one.get("tool") or {}).get("owned")) for one in operations]
         if not machine_there(machine, owned, self.shop):
             self.faults.refuse(

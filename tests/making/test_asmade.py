@@ -203,3 +203,23 @@ def test_the_route_is_printed_as_made(tmp_path: Path) -> None:
     shown = call("route", str(job)).output
     assert "[!] bore pivot bore" in shown and "UNDONE: housing, pivot bore (steps " in shown
     assert "as made:" not in shown
+
+
+@pytest.mark.parametrize("many", [1, 12])
+def test_what_is_recorded_of_one_is_not_made_of_all(tmp_path: Path, many: int) -> None:
+    """Twelve are made, one bore came out 0.03 over: a journal to that one, 20.015 at the least, goes
+    into no other bore, whose limits are 20.000 to 20.021 (ISO 286 H7). The route asked it of all:
+    eleven journals are scrap where those bores come out as drawn, or none is made."""
+    job = tmp_path / "job.toml"
+    text = (ROOT / "examples" / "bench-lathe.toml").read_text("utf-8")
+    set_ = f"[attachment]\nquantity = {many}\n"
+    job.write_text(text.replace("[attachment]\n", set_), "utf-8")
+    call("record", str(job), "--made", *BORE, "20.03 mm")
+    shown = " ".join(call("route", str(job)).output.split())
+    assert "20.015 to 20.025 mm" in shown
+    said = (
+        f"AS MADE ======= The record is of one of the {many}: what follows, the limits as made in the"
+        " steps and what is marked there hold for that one and what is stamped with its number. The"
+        " others go by their own sizes, as drawn until those are measured."
+    )
+    assert (said in shown) is (many > 1) and ("The record is of one" in shown) is (many > 1)

@@ -101,7 +101,7 @@ def test_v_blocks_lie_under_the_round_that_is_nearest_and_long_enough(job_with: 
     bare = made(job_with(**{"shop.measuring": {"v_blocks": False}}))
     bare.v_blocks(longer, [(5.0, 0.0, 0.0)], "+z", "mill")
     assert [(one.part, one.what, one.remedy) for one in bare.shop.missing] == [
-        ("pin", "a pair of V-blocks", "Saw and file one of hardwood")
+        ("pin", "a pair of V-blocks", "Make it first, as an aid")
     ]
 
 

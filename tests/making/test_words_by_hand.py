@@ -96,7 +96,7 @@ def test_a_bare_shop_is_told_what_does_for_each(example: str) -> None:
     assert reamers and {(one.has, one.instead) for one in reamers} == {("no", "buy or borrow one")}
     (blocks,) = (one for one in items if one.kind == "other")
     assert (blocks.name, blocks.setups) == ("a pair of V-blocks", ())
-    assert (blocks.has, blocks.instead) == ("no", "Saw and file one of hardwood")
+    assert (blocks.has, blocks.instead) == ("no", "Make it first, as an aid")
     (plug,) = (one for one in items if one.name == "plug gauge turned to size")
     assert (plug.has, plug.instead) == ("made first", "")
 

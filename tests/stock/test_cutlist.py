@@ -89,7 +89,8 @@ def test_a_shop_without_v_blocks_saws_a_pair(job_with: JobWith) -> None:
     route = whole_route(attachment(size_up(job, "job.toml").sizes), job)
     used = [n for n, one in enumerate(route.setups, 1) if one.hold.by == "V-blocks"]
     blocks = [aid for aid in route.aids if aid.name == "V-block"]
-    assert used and blocks and blocks[0].setup == used[0]
+    read = [op.setup for op in route.operations for m in op.measures if "V-blocks" in m.how]
+    assert used and read and [one.setup for one in blocks] == [min(*used, *read)]
     pieces = [p for p in aid_pieces(route.aids, job) if p.piece.startswith("V-block")]
     assert pieces and all(p.quantity == 2 and p.section.shape == "square" for p in pieces)
     lying = {g.size_mm for n in used for g in route.setups[n - 1].hold.grips}
@@ -239,6 +240,21 @@ def test_a_thicker_round_serves_where_it_costs_less_and_is_allowed(job_with: Job
     assert f"{swarf:.2f} kg" in note.remedy
     too_thick = cuts_of(job_with(**plain, **{"shop.turn_down": 1.9}))
     assert "round 20" not in {g.section.label() for g in too_thick.groups}
+
+
+@pytest.mark.parametrize(("bore", "served"), [(19.0, False), (20.1, False), (20.5, True)])
+def test_a_thicker_bar_that_the_spindle_does_not_take_serves_for_nothing_turned_off_it(
+    job_with: JobWith, bore: float, served: bool
+) -> None:
+    """The rod is turned off its bar of 18, which goes through a spindle of 19; one of 20 does not, nor
+    through 20.1, a drawn bar being neither quite round nor straight (common practice). The cut list had
+    it turned "off what is left of the bar, through the spindle" nevertheless."""
+    rack = [{"section": "round 20", "material": "S355", "length": 400}]
+    plain = {"shop.rack": rack, "attachment.sizes": {"rod_stock": "round 18 mm"}}
+    cuts = cuts_of(job_with(**plain, **{"shop.turn_down": 2, "lathe.spindle_bore": bore}))
+    rods = [p for group in cuts.groups for p in group.pieces if p.piece == "rod"]
+    (rod,) = rods
+    assert rod.from_bar and (rod.taken_from.width_mm == 20.0) is served
 
 
 def test_bars_through_the_spindle_share_a_grip(job_with: JobWith) -> None:

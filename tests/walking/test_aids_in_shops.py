@@ -7,6 +7,7 @@ said, and no less than 20 in the jaws: the smallest chucks' are so long (common 
 from __future__ import annotations
 
 import copy
+import re
 from typing import Any
 
 import pytest
@@ -187,3 +188,22 @@ def test_a_plug_in_a_small_tube_has_a_narrow_shoulder() -> None:
         "tacking plug: its shoulder is in the way of what runs past it",
         "that is 8.02 mm from the tube's axis",
     )
+
+
+def test_a_plugs_shoulder_is_no_wider_than_its_tube(job_with: Any) -> None:
+    """A tube of 18 with a wall of 3.5 and nothing near it: a shoulder of 11 + 8 stood over the tube's
+    end all round, where the cheek beside it is tacked (common practice: a plug ends with the tube)."""
+    job = job_with(**{"attachment.sizes": {"tube_stock": "tube 18x3.5", "pivot_diameter": 12},
+                      "attachment.max_ball_diameter": 34})  # fmt: skip
+    whole = attachment(size_up(job, "job.toml").sizes)
+    route = whole_route(whole, job)
+    (plug,) = (one for one in route.aids if one.name == "tacking plug")
+    made = aid_records(route.aids, job)
+    steps = route.setup_records(), route.operation_records()
+    assert aided(whole.parts, job, *steps, made) == ()
+    (said,) = re.findall(r"a shoulder of ([0-9.]+) mm", plug.made)
+    assert float(said) == 18.0
+    (own,) = (one for one in made if one["name"] == "tacking plug")
+    own["made"] = own["made"].replace(f"a shoulder of {said} mm", "a shoulder of 19 mm")
+    (told,) = aided(whole.parts, job, *steps, made)
+    assert told.value == "tacking plug: its shoulder is in the way of what runs past it"

@@ -67,3 +67,29 @@ def test_a_plug_that_is_not_there_or_has_one_end_is_refused(
     plug |= changes
     said = [one.limit for one in aided(parts, job, setups, steps, made)]
     assert said == [] if value is None else any(value in one for one in said)
+
+
+def test_a_bore_that_a_shaft_is_turned_to_is_read_and_not_only_tried() -> None:
+    """A journal goes "to the bore as it came out, at most 0.015 mm less": two plugs, 0.02 apart, do not
+    tell where between them the bore lies (common practice: one turns a plug to it and measures that).
+    As it was, nothing was said of it, in a shop that has a micrometer and no inside gauge."""
+    job, parts, setups, steps, aids = _bare()
+    made = aid_records(aids, job)
+    read = [(one["feature"], row["how"]) for one in steps for row in one["measure"]
+            if row["with"]["name"] == "plug gauge turned to size"]  # fmt: skip
+    said = (
+        "what it came to, once the work is out: a plug of an offcut, turned to slide in it without"
+    )
+    said += " shake, under the micrometer"
+    to = {"pivot bore", "rod bore"}
+    assert {name for name, how in read if how == said} == to
+    assert {name for name, how in read if how == ""} == {name for name, _ in read} - to
+
+    def found(how: str) -> list[tuple[str, str]]:
+        other = [one | {"measure": [row | {"how": how} for row in one["measure"]]}
+                 if one["feature"] in to else one for one in steps]  # fmt: skip
+        return [(o.code, o.value) for o in aided(parts, job, setups, other, made)]
+
+    assert found(said) == []
+    assert {code for code, _ in found("")} == {"route-not-measured"}
+    assert {value.partition(":")[0] for _, value in found("")} == to

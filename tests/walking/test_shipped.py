@@ -38,6 +38,8 @@ SHAFT = {
     "turn thread diameter": {"route-order"},  # roughed with the journal finished
     "turn handle pin": {"route-order"},
     "face body thrust face": {"route-not-measured"},  # 0.02 let pass, its sheet has 0.01
+    # the top slide, and where the shaft points
+    "whole; in place: work on the cross slide, tool in the spindle": {UNSAID, "route-words"},
     "whole; clamped square on a flat plate": {UNSAID, "route-weld"},  # on scale
     "weld shaft weld": {"route-weld"},  # no tacks
     # a micrometer from the journal's axis; set by a jaw, and nothing says where the journal lies

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from jobs import ROOT, planned
+from making.shops import of
 from walk_asked import Told
 from walk_shops import shop
 from walk_sound import SOUND
@@ -211,3 +214,24 @@ def test_cuts_whose_depth_is_not_said_are_refused() -> None:
     assert (slit["cuts"], slit.pop("depth_mm"), slit["stock_mm"]) == (3, 2.8, 8.4)
     (told,) = walk(route.parts, shop(), route.setups, route.operations)
     assert (told.code, told.value) == ("route-record", "depth_mm")
+
+
+def test_a_bar_between_centres_does_not_turn_dry_on_a_dead_one() -> None:
+    """With no live centre the boring bar turns on the tailstock's dead one at 400 rev/min; of grease
+    nothing was said (common practice: dry, it seizes and burns the hole)."""
+    for centres in (["dead"], ["live", "dead"]):
+        job, whole, route = of("bench-lathe", **{"lathe.centres": centres})
+        setups, steps = route.setup_records(), route.operation_records()
+        bored = [one for one in setups if one["hold"]["by"] == "tool post"]
+        dry = ". The bar's end on the dead centre greased, set up without pressure"
+        assert len(bored) == 2
+        assert all(one["caution"].endswith(dry) is (centres == ["dead"]) for one in bored)
+        old = [one | {"caution": one["caution"].replace(dry, "")} for one in setups]
+
+        def found(setups: list[Any], job: Any = job, whole: Any = whole, steps: Any = steps) -> Any:
+            said = walk(whole.parts, job, setups, steps, placed=whole.placed)
+            return {o.key for o in said if o.limit == "it turns on a dead centre: dry, it seizes"}
+
+        assert found(setups) == set()
+        wanted = {f"set-up {one['number']}" for one in bored} if centres == ["dead"] else set()
+        assert found(old) == wanted

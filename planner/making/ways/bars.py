@@ -56,6 +56,15 @@ POST_CLEAR_MM = 1.0
 """The tool post goes past that with so much room (common practice)."""
 
 
+DRY = ". The bar's end on the dead centre greased, set up without pressure"
+"""A bar turns on it as work does: dry or tight it seizes (common practice)."""
+
+
+def minded(caution: str, shop: Workshop) -> str:
+    """A caution for a bar between centres, with what a dead centre wants."""
+    return caution if shop.kit.live_centre else caution + DRY
+
+
 class Passing(Value, frozen=True):
     """The work that passes along a bar between centres, mm.
 

@@ -51,6 +51,10 @@ CLOCKED_MM = 0.05
 more than the play of what runs in it lets it (common practice)."""
 
 
+CLOCKED_IN = ("machine vice", "clamps on the table", "cross slide")
+"""What holds work by a face or two: not by the round itself, as V-blocks do."""
+
+
 def clocked(
     work: Holds, attachment: Attachment, group: Sequence[f.Hole], up: str, align: tuple[Align, ...]
 ) -> tuple[Align, ...]:

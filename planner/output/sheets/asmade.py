@@ -17,6 +17,13 @@ if TYPE_CHECKING:  # the budget loads numpy
     from planner.checking.budget import Budget
     from planner.making.asmade import Mated
 
+ONE_OF_THEM = (
+    "The record is of one of the {}: what follows, the limits as made in the steps and what is marked"
+    " there hold for that one and what is stamped with its number. The others go by their own sizes, as"
+    " drawn until those are measured."
+)
+"""Said where there are several: a shaft made to one bore does not go into the others."""
+
 PIVOT_PLAY = "pivot_play_mm"
 """The fit whose play the error budget has (parts.fitting: Fit.play)."""
 
@@ -87,6 +94,8 @@ def made_lines(
         return
     yield "AS MADE"
     yield "=" * 7
+    if job.attachment.quantity > 1:
+        yield f"  {ONE_OF_THEM.format(job.attachment.quantity)}"
     for one in made.fits:
         yield f"  {_fit_said(one, job)}"
         out = one.play_mm is not None and not one.designed.takes(one.play_mm)
