@@ -12,6 +12,7 @@ import pytest
 from jobs import ROOT
 from page_node import PAGE
 
+from parts.features import TurnedBall
 from planner.book.model import Heading, Points, Rows, Step, Words
 from planner.drawing.lettering import FAMILY, FONT
 from planner.output.book.opening import GOVERNING
@@ -248,8 +249,16 @@ def test_the_first_ball_has_its_sheets_on_the_page_as_in_the_book(bench: Plan) -
     k = shown.heads.index("dial at")
     at = [row[passes["heads"].index("dial at")] for row in passes["rows"]]
     assert at == [row[k] for row in shown.rows] and at[-1] == "0"
-    # it is measured as its step says: the readings of a job's ball are what pommel correct takes
-    assert not knob["across"]
+    # and is measured across as its table says: its ball, the seat that it stands on
+    part = next(one for one in bench.attachment.parts if one.name == "knob")
+    (ball,) = (one for one in part.features if isinstance(one, TurnedBall))
+    assert knob["across"] and knob["wanted_mm"] == ball.diameter.nominal_mm
+    height = ball.end_mm - ball.diameter.nominal_mm / 2
+    seat = 2 * (ball.diameter.nominal_mm**2 / 4 - height**2) ** 0.5
+    assert knob["stem_mm"] == pytest.approx(seat, abs=0.05)
+    rows = next(one for one in chapter.blocks if isinstance(one, Rows) and "across" in one.title)
+    assert [f"{one:g}" for one in knob["angles_deg"] for _ in "AB"] == [row[0] for row in rows.rows]
+    assert rows.notes[-1].endswith(f'There: ball = "{knob["name"]}".')
 
 
 def test_a_hollow_is_called_one_and_is_not_measured_across(tmp_path: Path) -> None:
