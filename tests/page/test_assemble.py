@@ -294,3 +294,23 @@ def test_a_ball_that_is_called_one_is_not_called_so_twice(tmp_path: Path) -> Non
 def test_the_package_data_are_named(bench: Plan) -> None:
     assert (ROOT / "planner" / "page" / "page.html").exists()
     assert {one["name"] for one in data_of(bench)["topics"]} >= {"sizes", "check", "cutlist"}
+
+
+def test_a_long_step_has_a_short_heading_as_in_the_book(bench: Plan) -> None:
+    """As it was: the hinge slit's step was a heading of four hundred letters, its caution and its
+    sketch a screen below; the end play of the pivot was asked for by all its step's words, as a run-out."""
+    said: dict[str, set[str]] = {}
+    for one in (one for chapter in bench.book.chapters for one in chapter.blocks):
+        if isinstance(one, Step):
+            said.setdefault(one.number, set()).add(one.words)
+    found, parted = data_of(bench)["steps"], 0
+    for step in found:
+        head, rest = step["text"][: step["head"]], step["text"][step["head"] + 2 :]
+        assert "dial-engraving table" in head or head in said[str(step["number"])]
+        parted += bool(rest)
+        assert not rest or step["text"][step["head"] :][:2] in (": ", "; ", ". ")
+    assert parted > 20 and max(one["head"] for one in found) < 130
+    rows = [row for one in found for row in one["sizes"]]
+    assert max(len(row["feature"]) for row in rows) < 100
+    (play,) = (row for row in rows if row["feature"].startswith("end play of the pivot"))
+    assert play["kind"] == "" and all(row["kind"] for row in rows if row["sha"])

@@ -81,7 +81,7 @@ def test_the_first_balls_readings_are_worked_on_as_its_file_would_be(tmp_path: P
     file = tmp_path / "readings.toml"
     file.write_text(text, encoding="utf-8")
     read = read_readings(file, read_job(ENGINE), lambda: plan.own_knob)
-    assert read.ball == FIRST_BALL and found["measured"]["wanted_mm"] < 30.0
+    assert read.ball == FIRST_BALL and found["measured"]["wanted_mm"] < 60.0  # another knob
     assert found["measured"] == json.loads(json.dumps(to_builtins(read.measured)))
 
 
