@@ -298,7 +298,7 @@ def test_the_package_data_are_named(bench: Plan) -> None:
 
 def test_a_long_step_has_a_short_heading_as_in_the_book(bench: Plan) -> None:
     """As it was: the hinge slit's step was a heading of four hundred letters, its caution and its
-    sketch a screen below; the end play of the pivot was asked for by all its step's words, as a run-out."""
+    sketch a screen below; the pivot's end play was asked for by all its step's words, as a run-out."""
     said: dict[str, set[str]] = {}
     for one in (one for chapter in bench.book.chapters for one in chapter.blocks):
         if isinstance(one, Step):
