@@ -36,6 +36,6 @@ def test_the_lines_of_a_notch_are_scribed_before_they_are_sawn_by(
         for one in route.operations
         if one.kind in ("saw", "file") and "arm notch" in one.text and "saw " in one.text
     )
-    assert f"both its lines, {scribed}" in sawn.text
+    assert f" its lines, {scribed}" in sawn.text
     (scriber,) = (one for one in outfit(route, job) if one.name == SAID_TOOLS["scribe"])
     assert sawn.setup in scriber.setups

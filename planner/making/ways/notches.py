@@ -89,7 +89,7 @@ class Notches:
     def _lines(self) -> str:
         """The lines that a notch is sawn by, and that they are scribed before it."""
         by = "round the template first" if asked.templated(self.work) else "first"
-        return f"both its lines, scribed {by}"
+        return f"its lines, scribed {by}"
 
     def _bench(self) -> SetUp:
         """The set-up of the notch before, else a new one in the bench vice."""
