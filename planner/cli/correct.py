@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
     from planner.job.tables import Job
     from planner.measuring.correct import Correction, Fault
+    from planner.measuring.readings import OwnKnob
     from planner.record.model import MoveMade
     from planner.words.tables import Table
 
@@ -170,7 +171,7 @@ def _answered(
     from planner.record.files import record_folder
     from planner.record.reading import job_sha256, read_turned
 
-    given = read_readings(readings, read)
+    given = read_readings(readings, read, lambda: _own_knob(job, read))
     measured, setting, earlier, notes = given.measured, 0, Earlier(), []
     line = None
     if not no_record:
@@ -213,6 +214,13 @@ def _answered(
         any(one.justified for one in found.advice)
         or bool(found.tolerance and found.tolerance.standing != "within"),
     )
+
+
+def _own_knob(job: Path, read: Job) -> OwnKnob | None:
+    """The attachment's own knob, the first ball; None where it is not turned with it."""
+    from planner.output.plan import Plan
+
+    return None if read.own_head is not None else Plan(job).own_knob
 
 
 def _kept(

@@ -5,6 +5,7 @@ Imported by the commands. The file names a ball of the job, so that its size and
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -27,6 +28,9 @@ from planner.measuring.correct import (
 )
 from planner.words.findings import BadInput, finding
 from planner.words.short import few
+
+FIRST_BALL = "knob, the first"
+"""What a file of readings calls the attachment's own knob: a ball of the job may be called knob too."""
 
 INCH_ANVIL_MM = 25.4 / 4
 """The flat anvils of an inch micrometer, where nothing is said (from memory)."""
@@ -61,7 +65,11 @@ class Readings(FileTable):
     """A whole readings file."""
 
     units: Literal["mm", "cm", "m", "in", "ft"] | None = None
-    ball: str | None = Field(None, description="its name in the job; default: the job's only ball")
+    ball: str | None = Field(
+        None,
+        description="its name in the job, or 'knob, the first' for the attachment's own; default: the"
+        " job's only ball",
+    )
     accuracy: Annotated[float, length(0.00001, 1)] = Field(
         description="of one reading: within it two times in three"
     )
@@ -84,6 +92,15 @@ class Readings(FileTable):
     size: list[TurnedSize] = Field(default_factory=list)
 
 
+class OwnKnob(Value, frozen=True):
+    """The attachment's own knob as it is measured across: its ball, the seat that it stands on and the
+    bar that it is turned from, mm."""
+
+    diameter_mm: float
+    stem_mm: float
+    blank_mm: float
+
+
 class Given(Value, frozen=True):
     """What a readings file says, for a job.
 
@@ -96,9 +113,10 @@ class Given(Value, frozen=True):
     piece: str
 
 
-def read_readings(path: Path, job: Job) -> Given:
+def read_readings(path: Path, job: Job, own: Callable[[], OwnKnob | None] = lambda: None) -> Given:
     """What a readings file says, for a job.
 
+    own: gives the attachment's own knob, None where it is not turned with it; asked where it is named.
     Raises BadInput with every problem: of the file, or a ball that the job does not have.
     """
     file = str(path)
@@ -118,6 +136,8 @@ def read_readings(path: Path, job: Job) -> Given:
             raise BadInput([finding("no-ball", file, "ball", name, limit, remedy)])
         if ball.shape == "hemisphere":
             _across_a_half(read, file)
+    elif name == FIRST_BALL and (knob := own()) is not None:
+        wanted, stem, blank = knob.diameter_mm, knob.stem_mm, knob.blank_mm
     else:
         limit = "no ball of that name in the job" if name else "which ball was measured is not said"
         remedy = f"Name one: {few(named) or 'largest'}"

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from planner.geometry.ball import USUAL_STEM
 from planner.measuring.correct import OVER_INCH_MM, OVER_MM
+from planner.measuring.readings import FIRST_BALL
 from planner.output.page_steps import ASSEMBLY, steps
 from planner.page import strings
 from planner.words.short import ball_called
@@ -194,7 +195,7 @@ def rig(plan: Plan) -> dict[str, Any]:
 
 def balls(plan: Plan) -> Iterator[dict[str, Any]]:
     """Each ball that may be measured: its own figures, its sheets, and the angles to measure at; then
-    what is turned and not measured across: hollows that this head reaches, the attachment's own knob.
+    hollows that this head reaches, which are not measured across, and the attachment's own knob.
 
     intro: what is said before its sheets, "" for most.
     """
@@ -239,13 +240,20 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
             "angles_deg": angles.get(name, [90.0]),
             "tables": sheets,
         }
-    if plan.knob is not None and (own := knob_sheets(plan)) is not None:
-        words, tables = own
+    knob, sheeted = plan.own_knob, knob_sheets(plan)
+    if plan.knob is not None and knob is not None and sheeted is not None:
+        words, tables = sheeted
         yield {
-            "name": f"{plan.knob.ball.name}, the first",  # no ball of the job has its sheets
-            "title": f"{KNOB}, {job.numbers.size(2 * plan.knob.ball.radius_mm)}",
-            "across": False,
+            "name": FIRST_BALL,  # no ball of the job has its sheets
+            "title": f"{KNOB}, {job.numbers.size(knob.diameter_mm)}",
+            "across": True,
             "intro": words,
+            "wanted_mm": knob.diameter_mm,
+            "stem_mm": knob.stem_mm,
+            "blank_mm": knob.blank_mm,
+            "tolerance_mm": None,
+            "half": False,
+            "angles_deg": list(plan.knob.measure_deg),
             "tables": [table(one) for one in tables],
         }
 

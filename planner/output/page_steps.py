@@ -14,7 +14,7 @@ from typing import Any
 from parts.attachment import Attachment
 from parts.features import Feature
 from parts.part import every_feature
-from planner.book.route import GATHERED
+from planner.book.route import GATHERED, headed
 from planner.record.judge import feature_sha256, measured
 from planner.words.numbers import Numbers
 from planner.words.units import length_mm
@@ -94,7 +94,9 @@ def step(
 
     made: names of the features finished here. sizes: what is measured against limits. measure: what a
     gauge or the eye judges. careful: a caution of the set-up, told once where its steps stand together.
-    A size's low_mm and high_mm are the drawing's, reads_mm what a reading is held against.
+    A size's low_mm and high_mm are the drawing's, reads_mm what a reading is held against; its kind is
+    "" where it is of no feature, and its step says what it is. head: so many letters of the text are
+    its heading, as in the book; two letters on, the rest goes on below it, where there is any.
     """
     one, tool = operation, operation["tool"]
     piece = f"{one['piece']}, " if one["piece"] else ""
@@ -119,6 +121,7 @@ def step(
         "piece": one["piece"],
         "kind": one["kind"],
         "text": one["text"],
+        "head": len(headed(one["text"])[0]),
         "held": f"{piece}{one['stage']}; {setup['machine']}; {setup['holding']}",
         "align": "; ".join(align),
         "tool": ", ".join(how),
@@ -130,8 +133,8 @@ def step(
         "made": list(one["makes"]),
         "sizes": [
             {
-                "feature": one["feature"] or one["text"],
-                "kind": row["kind"],
+                "feature": one["feature"] or headed(one["text"])[0],
+                "kind": row["kind"] if one["feature"] else "",
                 "what": row["what"],
                 "how": row["how"],
                 "gauge": row["with"]["name"],

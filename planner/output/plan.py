@@ -28,6 +28,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.geometry.ball import Arrangement
     from planner.making.model import Stub
     from planner.making.route import Operation, Route
+    from planner.measuring.readings import OwnKnob
     from planner.output.asmade import AsMade
     from planner.output.part_sheets import Drawings
     from planner.stock.bars import CutList
@@ -117,6 +118,16 @@ class Plan:
         from planner.turning.knob import knob_plan
 
         return knob_plan(self.attachment, self.job, self.nose_mm)
+
+    @cached_property
+    def own_knob(self) -> OwnKnob | None:
+        """The same as it is measured across; None where it has no sheets."""
+        from planner.measuring.readings import OwnKnob
+
+        if self.knob is None or self.stub is None:
+            return None
+        ball = self.knob.ball
+        return OwnKnob(2 * ball.radius_mm, ball.stem_mm, ball.blank_mm)
 
     @cached_property
     def stub(self) -> Stub | None:

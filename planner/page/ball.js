@@ -117,7 +117,8 @@ globalThis.pommel = globalThis.pommel || {};
         h("button", { type: "button", class: "main", onclick: () => {
           place.replaceChildren(answer(typed, ball));
           place.firstChild.setAttribute("tabindex", "-1");
-          place.firstChild.focus();
+          place.firstChild.focus({ preventScroll: true }); // of what is longer than a screen its middle
+          place.firstChild.scrollIntoView();
         } }, t("work_out")),
         h("button", { type: "button", onclick: () => pommel.download(`${ball.name}-readings.toml`,
           pommel.readingsToml(filled(typed), ball, numbers.unit)) }, t("save_readings"))),

@@ -55,7 +55,8 @@ globalThis.pommel = globalThis.pommel || {};
     input.addEventListener("input", () => judge(true));
     judge(false);
     return h("div", { class: "size" },
-      h("p", {}, h("b", {}, row.feature), `, ${t(`kind_${row.kind}`)}: ${row.what}`),
+      h("p", {}, h("b", {}, row.feature),
+        row.kind ? `, ${t(`kind_${row.kind}`)}: ${row.what}` : `: ${row.what}`),
       h("p", { class: "small" }, row.gauge, row.how ? `; ${row.how}` : ""),
       h("div", { class: "typed" }, input, verdict));
   }
@@ -100,7 +101,8 @@ globalThis.pommel = globalThis.pommel || {};
     tick.classList.add("wide");
     card.replaceChildren(
       h("p", { class: "small" }, t("step_of", { n: step.number, of: steps.length }), ` · ${whose(step)}`),
-      h("h3", { tabindex: "-1" }, step.text),
+      h("h3", { tabindex: "-1" }, step.text.slice(0, step.head)),
+      step.head < step.text.length ? h("p", {}, step.text.slice(step.head + 2)) : "",
       h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
       warn(step.careful, step.caution), sketch(step),
       step.align ? h("p", {}, h("b", {}, t("set_true")), ` ${step.align}`) : "",

@@ -18,6 +18,7 @@ from planner.checking.sweep_findings import clearance_findings
 from planner.job.template import readings_template
 from planner.output.book.lathe import first_ball
 from planner.output.book.pages import Pages
+from planner.output.sheets.turn import ball_sheets
 from planner.output.topics import TOPICS
 from planner.words.numbers import INCH
 from planner.words.tables import Table
@@ -75,6 +76,13 @@ def test_the_book_of_an_inch_shop_asks_for_readings_in_inches() -> None:
             line.words for one in chapter.blocks if isinstance(one, Step) for line in one.lines
         ]
         assert f"pommel new readings.toml --readings{ends}" in under
+        # and so says the note under each table of readings, which left it out
+        plan = planned(ROOT / "examples" / f"{job}.toml")
+        noted = [
+            one.notes[-1] for _, tables in ball_sheets(plan.turned, plan.job)
+            for one in tables if one.name == "measuring"
+        ]  # fmt: skip
+        assert noted and all(f"READINGS --readings{ends})." in one for one in noted)
     assert 'units = "in"' in readings_template(inch=True)
 
 

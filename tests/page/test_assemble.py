@@ -12,6 +12,7 @@ import pytest
 from jobs import ROOT
 from page_node import PAGE
 
+from parts.features import TurnedBall
 from planner.book.model import Heading, Points, Rows, Step, Words
 from planner.drawing.lettering import FAMILY, FONT
 from planner.output.book.opening import GOVERNING
@@ -248,8 +249,16 @@ def test_the_first_ball_has_its_sheets_on_the_page_as_in_the_book(bench: Plan) -
     k = shown.heads.index("dial at")
     at = [row[passes["heads"].index("dial at")] for row in passes["rows"]]
     assert at == [row[k] for row in shown.rows] and at[-1] == "0"
-    # it is measured as its step says: the readings of a job's ball are what pommel correct takes
-    assert not knob["across"]
+    # and is measured across as its table says: its ball, the seat that it stands on
+    part = next(one for one in bench.attachment.parts if one.name == "knob")
+    (ball,) = (one for one in part.features if isinstance(one, TurnedBall))
+    assert knob["across"] and knob["wanted_mm"] == ball.diameter.nominal_mm
+    height = ball.end_mm - ball.diameter.nominal_mm / 2
+    seat = 2 * (ball.diameter.nominal_mm**2 / 4 - height**2) ** 0.5
+    assert knob["stem_mm"] == pytest.approx(seat, abs=0.05)
+    rows = next(one for one in chapter.blocks if isinstance(one, Rows) and "across" in one.title)
+    assert [f"{one:g}" for one in knob["angles_deg"] for _ in "AB"] == [row[0] for row in rows.rows]
+    assert rows.notes[-1].endswith(f'There: ball = "{knob["name"]}".')
 
 
 def test_a_hollow_is_called_one_and_is_not_measured_across(tmp_path: Path) -> None:
@@ -285,3 +294,23 @@ def test_a_ball_that_is_called_one_is_not_called_so_twice(tmp_path: Path) -> Non
 def test_the_package_data_are_named(bench: Plan) -> None:
     assert (ROOT / "planner" / "page" / "page.html").exists()
     assert {one["name"] for one in data_of(bench)["topics"]} >= {"sizes", "check", "cutlist"}
+
+
+def test_a_long_step_has_a_short_heading_as_in_the_book(bench: Plan) -> None:
+    """As it was: the hinge slit's step was a heading of four hundred letters, its caution and its
+    sketch a screen below; the pivot's end play was asked for by all its step's words, as a run-out."""
+    said: dict[str, set[str]] = {}
+    for one in (one for chapter in bench.book.chapters for one in chapter.blocks):
+        if isinstance(one, Step):
+            said.setdefault(one.number, set()).add(one.words)
+    found, parted = data_of(bench)["steps"], 0
+    for step in found:
+        head, rest = step["text"][: step["head"]], step["text"][step["head"] + 2 :]
+        assert "dial-engraving table" in head or head in said[str(step["number"])]
+        parted += bool(rest)
+        assert not rest or step["text"][step["head"] :][:2] in (": ", "; ", ". ")
+    assert parted > 20 and max(one["head"] for one in found) < 130
+    rows = [row for one in found for row in one["sizes"]]
+    assert max(len(row["feature"]) for row in rows) < 100
+    (play,) = (row for row in rows if row["feature"].startswith("end play of the pivot"))
+    assert play["kind"] == "" and all(row["kind"] for row in rows if row["sha"])

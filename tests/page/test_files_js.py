@@ -16,7 +16,7 @@ from page_node import in_node
 
 from parts.part import every_feature
 from planner.job.reading import read_job
-from planner.measuring.readings import read_readings
+from planner.measuring.readings import FIRST_BALL, read_readings
 from planner.output.page_data import balls, rig
 from planner.output.page_steps import steps
 from planner.output.plan import Plan
@@ -72,6 +72,17 @@ def test_what_is_typed_is_worked_on_as_its_file_would_be(
     read = read_readings(file, read_job(path))
     assert found["measured"] == json.loads(json.dumps(to_builtins(read.measured)))
     assert found["rig"] == json.loads(json.dumps(to_builtins(read.rig)))
+
+
+def test_the_first_balls_readings_are_worked_on_as_its_file_would_be(tmp_path: Path) -> None:
+    plan = planned(ENGINE)
+    last = len(list(balls(plan))) - 1
+    ((found, text),) = in_node(READINGS, GIVEN, [asked(plan, last, {"pip": [], "size": []})])
+    file = tmp_path / "readings.toml"
+    file.write_text(text, encoding="utf-8")
+    read = read_readings(file, read_job(ENGINE), lambda: plan.own_knob)
+    assert read.ball == FIRST_BALL and found["measured"]["wanted_mm"] < 60.0  # another knob
+    assert found["measured"] == json.loads(json.dumps(to_builtins(read.measured)))
 
 
 @pytest.mark.parametrize(

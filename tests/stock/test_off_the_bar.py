@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from jobs import ROOT
 
+from planner.book.model import Rows
 from planner.output.pictures.sawing import sawing_pages
 from planner.output.plan import Plan
 from planner.output.sheets.cutlist import cutlist_tables
@@ -54,4 +55,12 @@ def test_the_sawing_sheet_has_what_the_route_saws(
         f" {names}."
     )
     assert list(cuts.notes[1:]) == [said] * bool(turned)
+    # the list of pieces before it says so of each too; it had "saw to 107.5" of the rod and no word
+    apart = "turned off the bar after what is sawn of it, each with its own grip: rod."
+    assert any(apart in one for one in tables["pieces"].notes) == ("rod" in turned)
+    (listed_pieces,) = (
+        one for chapter in plan.book.chapters if chapter.title.startswith("Cut list")
+        for one in chapter.blocks if isinstance(one, Rows) and one.title.startswith("Pieces to saw")
+    )  # fmt: skip
+    assert all(any(name in note.lower() for note in listed_pieces.notes) for name in turned)
     assert "".join(sawing_pages(plan.cuts, plan.job)).count("turned off it") == len(turned)

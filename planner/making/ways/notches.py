@@ -49,7 +49,6 @@ class Notches:
         sawn = large if self.shop.owns("bandsaw") else []
         for one in sawn:
             self._sawn(one, one.name in cornered)
-        line = "the line scribed round the template" if asked.templated(self.work) else "the line"
         for one in features:
             long = max(self._wide(one))
             said = f"{one.name}: {callout(one, self.numbers)}"
@@ -64,10 +63,11 @@ class Notches:
             )
             spare = filing_minutes(sides * thick * LEFT_MM)
             if one in sawn:
-                text, minutes = f"file {said}: to {line}", spare
+                text, minutes = f"file {said}: to the lines", spare
             elif one in large:
                 into = _into(one.name in cornered)
-                text = f"cut {said}: saw both ways, {into}, file to {line}"
+                lines = self._lines()
+                text = f"cut {said}: saw both ways beside {lines}, {into}, file to the lines"
                 minutes = sawing_minutes(sides * thick, "hacksaw") + spare
                 tool = Tool("file", "hacksaw and files")
             cut = cuts.slot(one.box, asked.open_sides(self.work, one))
@@ -85,6 +85,11 @@ class Notches:
     def _thick(self, one: f.SawnNotch) -> float:
         """How thick the plate is there."""
         return b.owner(self.work.bodies, middle(one.box)).size(2)
+
+    def _lines(self) -> str:
+        """The lines that a notch is sawn by, and that they are scribed before it."""
+        by = "round the template first" if asked.templated(self.work) else "first"
+        return f"its lines, scribed {by}"
 
     def _bench(self) -> SetUp:
         """The set-up of the notch before, else a new one in the bench vice."""
@@ -191,7 +196,7 @@ class Notches:
         if last is None or last.machine != "bandsaw":
             last = self.work.new("bandsaw", Hold("hand", "flat on the saw's table, fed by hand"))
         last.add(
-            Op("saw", f"saw {one.name} {left} from both lines, {_into(cornered)}",
+            Op("saw", f"saw {one.name} {left} from {self._lines()}, {_into(cornered)}",
                Tool("saw", "bandsaw"), one, False, cuts.slot(box, sides), LEFT_MM, minutes=6.0,
                caution="A stick, not fingers, near the blade")
         )  # fmt: skip

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from planner.book.model import Block, Chapter, Line, Step, Words, only, rows_of
 from planner.book.route import FIRST
+from planner.measuring.readings import FIRST_BALL
 from planner.output.book.pages import Pages
 from planner.output.book.pictures import picture
 from planner.output.sheets.turn_cuts import HELD_BY
@@ -85,7 +86,11 @@ def knob_sheets(plan: Plan) -> tuple[str, list[Table]] | None:
 
 
 def _own(table: Table) -> Table:
-    """A table of the knob, of the steps those that are not of a ball turned from a bar."""
+    """A table of the knob, of the steps those that are not of a ball turned from a bar; of measuring,
+    what a file of readings calls it."""
+    if table.name == "measuring":
+        *notes, then = table.notes
+        return replace(table, notes=(*notes, f'{then} There: ball = "{FIRST_BALL}".'))
     keys = [column.key for column in table.columns]
     if "what" not in keys:
         return table

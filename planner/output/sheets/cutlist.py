@@ -60,6 +60,7 @@ def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -
         "Pieces whose grip is 'bar' are turned off the bar through the spindle and parted off: one grip"
         f" {kept}."
     ]
+    apart = [p.piece for p in pieces if p.from_bar and not p.shared_grip_mm]
     lengths = numbers.alike(*(p.finished_mm for p in pieces))
     return Table(
         "pieces",
@@ -109,8 +110,14 @@ def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -
             )
             for p, finished in zip(pieces, lengths, strict=True)
         ),
-        notes=(*(notes if shared else ()), *_from_sheet(attachment, job)),
+        notes=(*(notes if shared else ()), *_with_own_grip(apart), *_from_sheet(attachment, job)),
     )
+
+
+def _with_own_grip(names: list[str]) -> list[str]:
+    """A note on the pieces that are turned off a bar that others are sawn from."""
+    note = "Not sawn, but turned off the bar after what is sawn of it, each with its own grip:"
+    return [f"{note} {', '.join(dict.fromkeys(names))}."] if names else []
 
 
 def _from_sheet(attachment: Attachment, job: Job) -> list[str]:

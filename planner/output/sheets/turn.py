@@ -94,6 +94,7 @@ def _measuring(plans: tuple[BallPlan, ...], numbers: Numbers, title: str) -> Tab
             f"Two-point readings cannot show: {unseen}",
             "So also: an indicator on the turning ball at each angle (reading over a turn), and the"
             " ball in a V-block of 90 degrees or a three-point gauge, turned under an indicator.",
-            "Then: pommel correct JOB READINGS (a file to fill in: pommel new READINGS --readings).",
+            "Then: pommel correct JOB READINGS (a file to fill in: pommel new READINGS"
+            f" --readings{' --inch' if numbers.inch else ''}).",
         ),
     )
