@@ -32,20 +32,26 @@ def said(hold: Hold, words: str, bodies: Sequence[Body]) -> str:
     for one in bodies if level else ():
         if one.axis is None:
             continue
-        words += f"; the {one.name} {points(one, bodies, hold.up)}"
+        words += f"; the {one.name} {points(one, _clamped(hold, bodies), hold.up)}"
         upward = way_of(hold.up)[0]
         if one.axis not in (upward, _gripped(hold)):
             words = words.replace(BETWEEN, ONE_DOWN)
     return OFF + words
 
 
-def points(one: Body, bodies: Sequence[Body], up: str) -> str:
+def _clamped(hold: Hold, bodies: Sequence[Body]) -> list[Body]:
+    """What a round on it stands out of: the body that is clamped, or all that are no round."""
+    flat = [one for one in bodies if one.axis is None]
+    named = hold.grips[0].surface.partition(".")[0] if hold.grips else ""
+    return [one for one in flat if one.name == named] or flat
+
+
+def points(one: Body, others: Sequence[Body], up: str) -> str:
     """Which way a round points whose work looks to the spindle with one side: level, so across the bed,
-    else out of that side or of the other."""
+    else out of that side of others or of the other."""
     upward, sign = way_of(up)
     if one.axis != upward:
         return "across the bed"
-    others = [other for other in bodies if other.axis is None]
     before = max(sign * other.end(upward, sign) for other in others)
     behind = min(sign * other.end(upward, -sign) for other in others)
     out, back = sign * one.end(upward, sign) - before, behind - sign * one.end(upward, -sign)

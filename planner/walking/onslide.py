@@ -36,8 +36,10 @@ def slide_cleared(setup: Record, piece: Piece | None, faults: Faults) -> None:
     if not hold.get("up") or len(bodies) < 2 or ARBOR in said:
         return
     along, sign = direction(hold["up"], "hold.up")
-    ends = [sign * edge for one in bodies if not isinstance(one.stock, Ring)
-            for edge in one.stock.edges(along)]  # fmt: skip
+    flat = [one for one in bodies if not isinstance(one.stock, Ring)]
+    held = str(next(iter(rows(hold, "grips")), {}).get("surface")).rpartition(".")[0]
+    own_ends = [one for one in flat if one.name == held] or flat  # not of what else is welded on
+    ends = [sign * edge for one in own_ends for edge in one.stock.edges(along)]
     for one in bodies:
         if not isinstance(one.stock, Ring):
             continue

@@ -5,9 +5,14 @@ from __future__ import annotations
 import re
 
 import pytest
+from drawn_shops import drawn
 from making.shops import of
 
+from parts.attachment import attachment
+from planner.job.reading import job_from
+from planner.making.route import whole_route
 from planner.making.wayup import held_on
+from planner.sizing.apply import size_up
 from planner.walking.walk import walk
 
 SHOP = {"shop.machines": {"milling slide": {"travel": "90 mm"}}, "shop.dividing_head_ratio": None}
@@ -44,3 +49,32 @@ def test_a_route_on_a_milling_slide_says_what_looks_to_the_spindle(example: str)
     assert [one for one in said if re.search(wrong, one)] == []
     found = walk(whole.parts, job, route.setup_records(), route.operation_records())
     assert [one for one in found if one.code in ("route-words", "route-not-trued")] == []
+
+
+def test_a_rod_shorter_than_the_foot_points_where_it_stands_out_of_the_arm() -> None:
+    """The arm is clamped, and the rod comes out of its -y side; the foot reaches past the rod's end,
+    which made the rod point the other way."""
+    _, data = drawn(890_098)
+    job = job_from(data, "job.toml")
+    whole = attachment(size_up(job, "job.toml").sizes)
+    route = whole_route(whole, job)
+    setups, steps = route.setup_records(), route.operation_records()
+    assert not walk(whole.parts, job, setups, steps, placed=whole.placed)
+    said = {
+        one["hold"]["up"]: one
+        for one in setups
+        if one["part"] == "sliding-head"
+        and one["hold"]["by"] == "cross slide"
+        and one["hold"]["up"]
+    }
+    assert "the rod toward the spindle" in said["-y"]["holding"]
+    assert "the rod toward the tailstock" in said["+y"]["holding"]
+    for one, right, wrong in (
+        (said["-y"], "toward the spindle", "toward the tailstock"),
+        (said["+y"], "toward the tailstock", "toward the spindle"),
+    ):
+        as_is = one["holding"]
+        one["holding"] = as_is.replace(f"the rod {right}", f"the rod {wrong}")
+        found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+        assert {x.key for x in found if x.code == "route-words"} == {f"set-up {one['number']}"}
+        one["holding"] = as_is
