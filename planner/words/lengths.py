@@ -200,8 +200,12 @@ class Lengths(Limited):
             less, more = self.apart(min(has_mm, wants_mm), max(has_mm, wants_mm))
             has, wants = (less, more) if has_mm <= wants_mm else (more, less)
             return has, wants, self.over(off)
-        wants = self.rule_up(wants_mm) if has_mm <= wants_mm else self.rule_down(wants_mm)
-        return self.size(has_mm), wants, self.rule_up(off)
+        step = MM_PER_INCH / 64  # what it lacks is a line of the rule at the least
+        if has_mm <= wants_mm:
+            wants = self.rule_up(max(wants_mm, has_mm + step))
+        else:
+            wants = self.rule_down(min(wants_mm, has_mm - step))
+        return self.size(has_mm), wants, self.rule_up(max(off, step))
 
     def at_least(self, mm: float) -> str:
         """A least length, rounded up to 0.1 mm or 1/64 in so that it still does."""

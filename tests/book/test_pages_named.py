@@ -129,4 +129,4 @@ def test_a_finding_of_one_ball_says_which(tmp_path: Path) -> None:
         one.blocks for one in made_of(Plan(job), "a.svg").chapters if one.title == "Findings"
     ]
     said = [one.words for one in blocks if isinstance(one, Step)]
-    assert any(words.startswith("ball cup: radius 8 mm") for words in said), said
+    assert any(words.startswith("ball cup: diameter 16 mm") for words in said), said
