@@ -69,4 +69,4 @@ def test_heights_are_what_typst_measures(
     measured = json.loads(compiler.query("<tall>", field="value"))
     assert len(measured) == len(found) > 60 and {kind for kind, _ in found} == {"set-up", "table"}
     for (kind, high), really in zip(found, measured, strict=True):
-        assert 0.85 < high / really < 1.15, (kind, high, really)
+        assert 0.8 < high / really < 1.2, (kind, high, really)  # a fifth, as it says of itself

@@ -37,7 +37,7 @@ def _walked(plan: Plan, cut: str, name: str) -> list[tuple[str, str, str, str]]:
 
 @pytest.mark.parametrize(
     ("example", "wide", "rod"),
-    [("bench-lathe", "1.6 mm", "2.5 mm"), ("inch-lathe", "0.062 in", "0.098 in")],
+    [("bench-lathe", "1.6 mm", "2.5 mm"), ("inch-lathe", "0.062 in", "0.100 in")],
 )
 def test_no_rod_goes_into_a_slit(example: str, wide: str, rod: str) -> None:
     plan = planned(ROOT / "examples" / f"{example}.toml")

@@ -77,7 +77,7 @@ def test_an_inch_shop_is_told_a_bound_that_is_said_in_inches() -> None:
             if one["kind"] == kind:
                 cut, tool = one["cut"], one["tool"]
                 grown = 2.0 if kind == "ream" else 24.0
-                cut = cut | {"diameter_mm": float(cut["diameter_mm"]) + grown}
+                cut = cut | {"after_mm": float(cut["after_mm"]) + grown}
                 tool = tool | {"diameter_mm": float(tool["diameter_mm"]) + grown}
                 spoiled = [*steps[:at], one | {"cut": cut, "tool": tool}, *steps[at + 1 :]]
                 found = walked("job-shop-inch", setups, spoiled)
