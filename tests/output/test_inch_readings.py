@@ -52,6 +52,35 @@ def test_a_dish_is_set_and_measured_by_what_its_gauges_read() -> None:
     assert re.search(r"beyond the arm, [\d-]*\d+/\d+ = \d\.\d{3} in out of it", dish["bit"])
 
 
+@pytest.mark.parametrize("path", [EXAMPLE, *JOBS], ids=lambda path: path.stem)
+def test_the_dial_set_at_the_touch_leaves_the_ball_no_smaller_than_its_size(path: Path) -> None:
+    # from the thickness that stands there half the ball, by so many divisions, is what is left over:
+    # metal that is off is not put on again (a fact of the trade), so that 0 is never under the size
+    setup = next(one for one in tables_of(path, "turn") if one.name == "setup")
+    balls = {row[0] for row in setup.rows}
+    seen = 0
+    for ball in balls:
+        rows = said(setup, ball)
+        touched = re.search(r"where it is (\d+\.\d+) in thick", rows["dial zero"])
+        if not touched:
+            continue
+        at = re.match(r"at (\d+)(?:, (\d+) turns? to go)?:", rows["dial zero"])
+        radius = re.match(r"(\d+\.\d+) in behind the end", rows["set-over"])
+        assert at and radius
+        job = tomllib.loads(path.read_text())["attachment"]
+        pitch = job["screw_pitch"]
+        count = job["dial_divisions"]
+        number, unit = pitch.split()
+        division = (1 / float(number) if unit == "tpi" else float(number) / 25.4) / count
+        to_go = (count - int(at[1])) % count + int(at[2] or 0) * count
+        rest = float(touched[1]) / 2 - float(radius[1]) - to_go * division
+        assert -0.03 * division - 8e-5 <= rest < division  # as printed, in tenths
+        stated = re.search(r"whole divisions: (\d\.\d+) in more is there to go", rows["dial zero"])
+        assert pytest.approx(float(stated[1]) if stated else 0.0, abs=1.6e-4) == rest
+        seen += 1
+    assert seen
+
+
 def test_half_a_ball_is_measured_by_a_micrometer_in_tenths() -> None:
     half = said(turned("metric-feed", "setup"), "half")  # of 1-1/2 in
     assert "by a micrometer over nose and flat the half is then 0.7500 in high" in half["part off"]
