@@ -266,6 +266,15 @@ class Numbers(Lengths):
         """A length rounded up to a whole step of the saw's stop, mm."""
         return round(ceil(round(mm / self.saw_step_mm, 4)) * self.saw_step_mm, 6)
 
+    def sawn_to_mm(self, mm: float, spare_mm: float) -> float:
+        """What a piece is sawn to, mm: a whole step of the saw's stop where it has some to spare, for
+        facing or to be held by; in inches what a rule reads where it has none, and so stays.
+
+        >>> INCH.sawn_to_mm(110.33125, 0.0) / 25.4, INCH.sawn_to_mm(110.33125, 1.0) / 25.4
+        (4.34375, 4.375)
+        """
+        return self.rule_up_mm(mm) if self.inch and not spare_mm else self.saw_stop_mm(mm)
+
     # ---- things by their names ----
 
     def micrometer_range(self, nominal_mm: float) -> str:
