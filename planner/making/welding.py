@@ -63,6 +63,19 @@ def fillers(shop: Workshop) -> dict[str, str]:
     return {group: OWN_FILLERS.get((own or "", group), said) for group, said in FILLERS.items()}
 
 
+UNLIKE = "309L, as stainless to mild steel asks"
+"""Of stainless steel to another: what 308L gives with the plain steel's share melted in cracks; the
+other's filler rusts and is brittle (AWS A5.9, from memory; common practice)."""
+
+
+def filler_of(groups: set[str], shop: Workshop) -> str:
+    """What one weldment of these groups of metal is filled with, in braces for either series."""
+    if "stainless steel" in groups and len(groups) > 1:
+        return UNLIKE + (", with its flux" if flame.by_flame(shop) else "")
+    known = fillers(shop)
+    return next((known[g] for g in reversed(known) if g in groups), "by the filler maker's table")
+
+
 RETURN = "; return clamp on bright metal of the work itself"
 """Else the current goes through a bearing, or a clamp's screw."""
 
@@ -332,9 +345,7 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     numbers = shop.numbers
     metals = sorted({m.blank.material for m in part.blank.members})
     groups = {material(m).group for m in metals}
-    known = fillers(shop)
-    filler = next((known[g] for g in reversed(known) if g in groups), "by the filler maker's table")
-    filler = shop.job.series.words(filler)
+    filler = shop.job.series.words(filler_of(groups, shop))
     lines = [f"Weld sheet, {part.title}: {', '.join(metals)}; filler {filler}"]
     for weld in part.blank.welds:
         said = f"  {weld.name}: {callout(weld, numbers)}, {weld.members[0]} to {weld.members[1]}"
