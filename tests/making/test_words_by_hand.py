@@ -22,6 +22,7 @@ from planner.making.holding import holdings
 from planner.making.leastsetups import REASONS
 from planner.making.outfit import KINDS, outfit
 from planner.making.pieces import Pieces
+from planner.making.welding import Welding, weld_sheet
 from planner.making.workshop import Workshop
 
 
