@@ -194,20 +194,18 @@ class Lengths(Limited):
 
         >>> INCH.lacking(165.1, 165.89), METRIC.lacking(165.0, 165.84)
         (('6-1/2 in', '6-17/32 in', '1/32 in'), ('165 mm', '165.8 mm', '0.9 mm'))
-        >>> INCH.lacking(142.08, 142.081), INCH.lacking(25.4, 25.399)
-        (('5-19/32 in', '5-39/64 in', '1/64 in'), ('1 in', '63/64 in', '1/64 in'))
         """
         off = abs(has_mm - wants_mm)
         if not self.inch:
             less, more = self.apart(min(has_mm, wants_mm), max(has_mm, wants_mm))
             has, wants = (less, more) if has_mm <= wants_mm else (more, less)
             return has, wants, self.over(off)
-        has, longer = self.size(has_mm), has_mm <= wants_mm
-        wants = self.rule_up(wants_mm) if longer else self.rule_down(wants_mm)
-        if has == wants:  # by less than the rule shows: its next line then
-            step = self._rule_mm if longer else -self._rule_mm
-            wants = self.rule(has_mm + step)
-        return has, wants, self.rule_up(off)
+        step = MM_PER_INCH / 64  # what it lacks is a line of the rule at the least
+        if has_mm <= wants_mm:
+            wants = self.rule_up(max(wants_mm, has_mm + step))
+        else:
+            wants = self.rule_down(min(wants_mm, has_mm - step))
+        return self.size(has_mm), wants, self.rule_up(max(off, step))
 
     def at_least(self, mm: float) -> str:
         """A least length, rounded up to 0.1 mm or 1/64 in so that it still does."""
