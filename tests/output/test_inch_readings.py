@@ -17,6 +17,7 @@ from planner.book.model import Step
 from planner.checking.sweep_findings import clearance_findings
 from planner.job.template import readings_template
 from planner.output.book.lathe import first_ball
+from planner.output.book.opening import cover
 from planner.output.book.pages import Pages
 from planner.output.sheets.turn import ball_sheets
 from planner.output.topics import TOPICS
@@ -79,6 +80,15 @@ def test_the_dial_set_at_the_touch_leaves_the_ball_no_smaller_than_its_size(path
         assert pytest.approx(float(stated[1]) if stated else 0.0, abs=1.6e-4) == rest
         seen += 1
     assert seen
+
+
+@pytest.mark.parametrize(
+    ("job", "said"), [("metric-feed", "1 mm = 0.03937 in"), ("tool-room", "0.100 in")]
+)
+def test_the_cover_names_the_advance_that_the_dials_divisions_come_to(job: str, said: str) -> None:
+    # 1 mm / 25.4 is 0.03937 in: fifty divisions of 0.000787; of 0.039 they do not come out
+    made = planned(ROOT / "tests" / "data" / "inch-jobs" / f"{job}.toml")
+    assert ("feed screw, advance a turn", said) in cover(Pages(made), "a.svg").sizes
 
 
 def test_half_a_ball_is_measured_by_a_micrometer_in_tenths() -> None:
