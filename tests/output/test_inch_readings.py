@@ -91,6 +91,16 @@ def test_the_cover_names_the_advance_that_the_dials_divisions_come_to(job: str, 
     assert ("feed screw, advance a turn", said) in cover(Pages(made), "a.svg").sizes
 
 
+def test_a_hollow_is_not_left_out_of_the_check_without_a_word() -> None:
+    # whoever counts the balls of the job in the check misses one (a fact of reading)
+    path = ROOT / "tests" / "data" / "inch-jobs" / "tool-room.toml"
+    table = next(one for one in tables_of(path, "check") if one.name == "clearance")
+    told = {row[0] for row in table.rows} | set(re.findall(r"turn: ([\w ]+)\.", table.notes[-1]))
+    assert {one["name"] for one in tomllib.loads(path.read_text())["ball"]} <= told
+    plain = next(one for one in tables_of(EXAMPLE, "check") if one.name == "clearance")
+    assert "ollow" not in " ".join(plain.notes)
+
+
 def test_half_a_ball_is_measured_by_a_micrometer_in_tenths() -> None:
     half = said(turned("metric-feed", "setup"), "half")  # of 1-1/2 in
     assert "by a micrometer over nose and flat the half is then 0.7500 in high" in half["part off"]
