@@ -16,10 +16,10 @@ from parts.standard.threads import thread
 from parts.value import Value
 from planner.job.tables import Job
 from planner.making.aids import Aid
+from planner.making.fillers import filler_of
 from planner.making.records import SENT
 from planner.making.route import NOT_BARE, Operation, Route
 from planner.making.ways.screwed import GAUGE_NUT
-from planner.making.welding import filler_of
 from planner.making.workshop import Workshop
 
 Has = Literal["yes", "no", "made first", "look"]

@@ -15,8 +15,8 @@ from msgspec.structs import force_setattr
 
 from parts.part import Datum, Joined
 from planner.job.reading import job_from
+from planner.making import fillers, sequence, welding, workshop
 from planner.making import outfit as listed
-from planner.making import sequence, welding, workshop
 from planner.making.flame import on_the_lathe
 from planner.making.holding import holdings
 from planner.making.leastsetups import REASONS
@@ -187,7 +187,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
     )
     assert light["housing"][0] == ("Weld sheet, Housing: 6082-T6; filler 4043 or 5356, TIG with AC")
     assert SAFE[0] in inch["housing"] and SAFE[0] not in light["housing"]
-    assert welding.FILLERS == {
+    assert fillers.FILLERS == {
         "mild steel": "{G3Si1 (ER70S-6), TIG W3Si1|ER70S-6, TIG ER70S-2};"
         " stick {E42 4 B (E7018)|E7018}, dry",
         "medium carbon steel": "{E42 4 B (E7018)|E7018}, dry, preheated",
