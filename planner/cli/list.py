@@ -114,7 +114,7 @@ def _asked(name: str, metric: bool | None, shape: str | None) -> Kind:
     """The kind asked for. Raises BadInput where there is none, or it has no such filter."""
     from difflib import get_close_matches
 
-    from planner.output.listing import KINDS, UnknownKind, kind, shapes
+    from planner.output.listing import INCH_INSTEAD, KINDS, UnknownKind, kind, shapes
     from planner.words.findings import BadInput, finding
 
     try:
@@ -127,7 +127,10 @@ def _asked(name: str, metric: bool | None, shape: str | None) -> Kind:
     problems: Any = []
     if metric is not None and one.inch is None and not one.measured:
         limit = "has no metric and inch series"
-        problems.append(finding("no-filter", "list", name, "", limit, "Leave --metric/--inch out"))
+        other = INCH_INSTEAD.get(name)
+        remedy = f"An inch job's limits: pommel list {other}" if other else ""
+        remedy = remedy or "Leave --metric/--inch out"
+        problems.append(finding("no-filter", "list", name, "", limit, remedy))
     if shape is not None and not one.shaped:
         limit = "have no shape"
         problems.append(finding("no-filter", "list", name, "", limit, "Leave --shape out"))

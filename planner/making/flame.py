@@ -1,6 +1,6 @@
 """What is said of welding with a flame and not with an arc, and done after it; what is tacked in place.
 
-Imported by making.welding and making.aids.
+Imported by making.welding, making.fillers and making.aids.
 """
 
 from __future__ import annotations

@@ -16,10 +16,10 @@ from parts.standard.threads import thread
 from parts.value import Value
 from planner.job.tables import Job
 from planner.making.aids import Aid
+from planner.making.fillers import filler_of
 from planner.making.records import SENT
 from planner.making.route import NOT_BARE, Operation, Route
 from planner.making.ways.screwed import GAUGE_NUT
-from planner.making.welding import fillers
 from planner.making.workshop import Workshop
 
 Has = Literal["yes", "no", "made first", "look"]
@@ -229,7 +229,7 @@ def bit_for(aid: Aid, job: Job) -> str:
 
 def _consumables(route: Route, job: Job) -> Iterator[Item]:
     made = {aid.name for aid in route.aids}
-    known = fillers(Workshop(job, None))
+    shop = Workshop(job, None)
     for op in _here(route):
         setup = route.setups[op.setup - 1]
         words = [op.coolant] if op.coolant and op.coolant != "dry" else []
@@ -238,10 +238,8 @@ def _consumables(route: Route, job: Job) -> Iterator[Item]:
             grip.packing for grip in setup.hold.grips if grip.packing and grip.packing not in made
         ]
         if op.kind == "weld" and setup.stage is Stage.JOINING:
-            groups = [material(m.blank.material).group for m in members(setup.on.part)]
-            words += [
-                f"filler {job.series.words(known[g])}" for g in dict.fromkeys(groups) if g in known
-            ]
+            groups = {material(m.blank.material).group for m in members(setup.on.part)}
+            words.append(f"filler {job.series.words(filler_of(groups, shop))}")
         for name in words:
             yield Item("consumable", name, (op.setup,), "look", "")
     for aid in route.aids:

@@ -152,7 +152,7 @@ class Pieces:
         stock, numbers = member.blank, self.shop.numbers
         low = -facing_mm(self.shop.job.series) if held.facing_mm else 0.0
         high = stock.length_mm + held.facing_mm + low + held.grip_mm
-        cut = numbers.rule(numbers.saw_stop_mm(high - low))
+        cut = numbers.rule(numbers.sawn_to_mm(high - low, held.facing_mm + held.grip_mm))
         if from_sheet(stock, self.shop.job):
             plate = f"{numbers.size(stock.section.thickness_mm)} {stock.material} plate"
             machine = self.shop.machine("cut plate")

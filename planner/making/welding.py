@@ -16,6 +16,7 @@ from parts.standard.materials import material
 from planner.making import bodies as b
 from planner.making import flame
 from planner.making.callouts import callout
+from planner.making.fillers import filler_of
 from planner.making.gauges import by_eye
 from planner.making.model import Align, Hold, Op, SetUp, Tool, Workpiece
 from planner.making.pieced import pieced
@@ -29,39 +30,6 @@ STRIP_MM = 25.0
 
 SQUARE_MM = 0.2
 """What is welded stands square within this over its length (common practice)."""
-
-FILLERS = {
-    "mild steel": (
-        "{G3Si1 (ER70S-6), TIG W3Si1|ER70S-6, TIG ER70S-2}; stick {E42 4 B (E7018)|E7018}, dry"
-    ),
-    "medium carbon steel": "{E42 4 B (E7018)|E7018}, dry, preheated",
-    "stainless steel": "308L for 304, 316L for 316",
-    "aluminium": "4043 or 5356, TIG with AC",
-}
-"""Classes of filler by group of material, in braces those of ISO 14341, 636 and 2560 with AWS behind,
-and those of AWS A5.18 and A5.1 alone, for an inch shop; of two metals the one that stands later decides
-(common practice)."""
-
-OWN_FILLERS = {
-    ("MIG", "mild steel"): "{G3Si1 (ER70S-6)|ER70S-6}",
-    ("MIG", "medium carbon steel"): "{G3Si1 (ER70S-6)|ER70S-6}, preheated",
-    ("MIG", "aluminium"): "4043 or 5356, MIG with argon",
-    ("TIG", "mild steel"): "{W3Si1 (ER70S-6)|ER70S-2}",
-    ("TIG", "medium carbon steel"): "{W3Si1 (ER70S-6)|ER70S-2}, preheated",
-    ("stick", "mild steel"): "{E42 4 B (E7018)|E7018}, dry",
-}
-"""Those of the shop's own welder where its process is said and FILLERS has more or others (ISO 14341,
-636 and 2560, AWS A5.18 and A5.1; common practice)."""
-
-
-def fillers(shop: Workshop) -> dict[str, str]:
-    """By group of material what a weld is filled with: of the shop's own process where that is said."""
-    if flame.by_flame(shop):
-        return flame.RODS
-    owned = shop.job.shop.machines.get("welder")
-    own = owned.process if owned else None
-    return {group: OWN_FILLERS.get((own or "", group), said) for group, said in FILLERS.items()}
-
 
 RETURN = "; return clamp on bright metal of the work itself"
 """Else the current goes through a bearing, or a clamp's screw."""
@@ -332,9 +300,7 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     numbers = shop.numbers
     metals = sorted({m.blank.material for m in part.blank.members})
     groups = {material(m).group for m in metals}
-    known = fillers(shop)
-    filler = next((known[g] for g in reversed(known) if g in groups), "by the filler maker's table")
-    filler = shop.job.series.words(filler)
+    filler = shop.job.series.words(filler_of(groups, shop))
     lines = [f"Weld sheet, {part.title}: {', '.join(metals)}; filler {filler}"]
     for weld in part.blank.welds:
         said = f"  {weld.name}: {callout(weld, numbers)}, {weld.members[0]} to {weld.members[1]}"

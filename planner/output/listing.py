@@ -47,6 +47,12 @@ from planner.output.listing_rows import (
 )
 from planner.words.inches import heads
 
+SIZED_NOTES = ("holding", "processes")
+"""Kinds whose numbers are shares and grades, with sizes in what is said of them."""
+
+INCH_INSTEAD = {"grades": "fits", "deviations": "fits"}
+"""What has an inch shop's limits (ANSI B4.1) where a list is ISO's own, in mm and micrometres."""
+
 
 class Kind(NamedTuple):
     """One kind of thing: its name, a line about it, the type of its rows, and what loads them.
@@ -65,6 +71,8 @@ class Kind(NamedTuple):
     @property
     def measured(self) -> bool:
         """Whether its rows have sizes, speeds or masses that can be shown in inches."""
+        if self.name in SIZED_NOTES:
+            return True
         told = heads(self.keys, ())
         return told != list(self.keys) and not any(key.endswith("_um") for key in told)
 

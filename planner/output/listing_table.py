@@ -129,12 +129,23 @@ def _plain(key: str, cell: Any, inch: bool) -> str:
     """A cell of a column that is not all numbers."""
     (told,) = converted((key,), (cell,), ()) if inch else (cell,)
     if inch and isinstance(told, str):
-        return _STRENGTH.sub(_in_psi, told)
+        return _SIZES.sub(_in_inches, _STRENGTH.sub(_in_psi, told))
     return f"{told:.6g}" if isinstance(told, float) else str(told)
 
 
 _STRENGTH = re.compile(r"(?:(\d+)-)?(\d+)MPa\b")
 """What a group of materials bears, in its name: "steel <700MPa", "steel 700-1000MPa"."""
+
+
+_SIZES = re.compile(r"(?:([\d.]+) to )?([\d.]+) mm\b")
+"""What a note says of a size, or of two: "0.05 to 0.2 mm over the drill"."""
+
+
+def _in_inches(found: re.Match[str]) -> str:
+    """The same as a dial has it: "0.002 to 0.008 in"."""
+    least, most = found.groups()
+    low = f"{INCH.plain.dial(float(least))} to " if least else ""
+    return f"{low}{INCH.dial(float(most))}"
 
 
 def _in_psi(found: re.Match[str]) -> str:

@@ -153,9 +153,9 @@ class _Sawing:
             )
         kerf = self._up(max(self.job.shop.kerf, parting_mm(self.job.series) if shared else 0.0))
         kept = self._up(max(piece.shared_grip_mm for piece in pieces)) + kerf if shared else 0
-        stop = self.job.numbers.saw_stop_mm
+        numbers = self.job.numbers
         demands = tuple(
-            Demand(self._up(stop(p.cut_mm)), p.quantity, f"{p.part}/{p.piece}") for p in pieces
+            Demand(self._up(p.sawn_mm(numbers)), p.quantity, f"{p.part}/{p.piece}") for p in pieces
         )
         listed = tuple(self._bars(key, kept))
         short: NotEnoughBars | None = None

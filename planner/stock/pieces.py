@@ -12,6 +12,7 @@ from parts.standard.sections import Section
 from parts.value import Value
 from planner.job.tables import Job
 from planner.making.holding import Hold, from_sheet, holdings
+from planner.words.numbers import Numbers
 
 
 class Piece(Value, frozen=True):
@@ -37,8 +38,13 @@ class Piece(Value, frozen=True):
 
     @property
     def cut_mm(self) -> float:
-        """What the saw is set to."""
+        """Its length before anything is faced off it."""
         return self.finished_mm + self.facing_mm + self.grip_mm
+
+    def sawn_mm(self, numbers: Numbers) -> float:
+        """What it is sawn to, or turned off its bar to; with what is faced and gripped it adds up."""
+        spare = 0.0 if self.from_bar else self.facing_mm + self.grip_mm
+        return numbers.sawn_to_mm(self.cut_mm, spare)
 
     @property
     def taken_from(self) -> Section:

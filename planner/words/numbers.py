@@ -250,8 +250,6 @@ class Numbers(Lengths):
             return f"{MM_PER_INCH / mm:.3g} teeth per inch"
         return f"{trimmed(mm, 2)} mm pitch" if self.named else f"{trimmed(mm, 2)} pitch"
 
-    # ---- the saw ----
-
     @property
     def saw_step_mm(self) -> float:
         """What the stop of the saw is set in by a rule, mm: half millimetres, or 16ths of an inch."""
@@ -265,6 +263,10 @@ class Numbers(Lengths):
     def saw_stop_mm(self, mm: float) -> float:
         """A length rounded up to a whole step of the saw's stop, mm."""
         return round(ceil(round(mm / self.saw_step_mm, 4)) * self.saw_step_mm, 6)
+
+    def sawn_to_mm(self, mm: float, spare_mm: float) -> float:
+        """The stop's length, mm; in inches the rule's where nothing is spare, to face or hold by."""
+        return self.rule_up_mm(mm) if self.inch and not spare_mm else self.saw_stop_mm(mm)
 
     # ---- things by their names ----
 

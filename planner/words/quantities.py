@@ -5,6 +5,8 @@ The other half of words.numbers, whose Numbers is made of it; nothing else impor
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from planner.words.units import MM_PER_INCH, trimmed
 
 NEWTONS_PER_POUND = 4.4482216152605
@@ -134,6 +136,15 @@ class Quantities:
     def mass(self, kilograms: float) -> str:
         """A mass of stock."""
         return self._said(f"{self._mass(kilograms):z.2f}", self.mass_unit)
+
+    def mass_together(self, kilograms: Iterable[float]) -> str:
+        """The sum of a column of masses, as its cells are written: it adds up.
+
+        >>> INCH.mass_together([0.1, 0.1, 0.1]), INCH.plain.mass(0.1), METRIC.mass_together([0.5])
+        ('0.66 lb', '0.22', '0.50 kg')
+        """
+        cells = sum(round(self._mass(one), 2) for one in kilograms)
+        return self._said(f"{cells:z.2f}", self.mass_unit)
 
     def _mass(self, kilograms: float) -> float:
         return kilograms / KG_PER_LB if self.inch else kilograms

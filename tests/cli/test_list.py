@@ -284,6 +284,7 @@ def test_a_job_file_takes_every_name_listed() -> None:
         (["thread"], "unknown-kind", "threads"),
         (["zzz"], "unknown-kind", "pommel list"),
         (["plates", "--inch"], "no-filter", "Leave"),
+        (["grades", "--inch"], "no-filter", "pommel list fits"),
         (["threads", "--shape", "round"], "no-filter", "Leave"),
         (["sections", "--shape", "hexagon"], "not-a-choice", "Name one"),
     ],

@@ -15,8 +15,8 @@ from msgspec.structs import force_setattr
 
 from parts.part import Datum, Joined
 from planner.job.reading import job_from
+from planner.making import fillers, sequence, welding, workshop
 from planner.making import outfit as listed
-from planner.making import sequence, welding, workshop
 from planner.making.flame import on_the_lathe
 from planner.making.holding import holdings
 from planner.making.leastsetups import REASONS
@@ -187,7 +187,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
     )
     assert light["housing"][0] == ("Weld sheet, Housing: 6082-T6; filler 4043 or 5356, TIG with AC")
     assert SAFE[0] in inch["housing"] and SAFE[0] not in light["housing"]
-    assert welding.FILLERS == {
+    assert fillers.FILLERS == {
         "mild steel": "{G3Si1 (ER70S-6), TIG W3Si1|ER70S-6, TIG ER70S-2};"
         " stick {E42 4 B (E7018)|E7018}, dry",
         "medium carbon steel": "{E42 4 B (E7018)|E7018}, dry, preheated",
@@ -236,6 +236,28 @@ def test_the_steel_that_hardens_decides_how_two_are_welded(
     assert weld.caution == "preheat by the steel maker's sheet, cool slowly"
     # 3 minutes and one for each 20 mm: some 69 mm of run round a spigot of 22
     assert weld.minutes == pytest.approx(3 + 69 / 20, abs=0.05)
+
+
+@pytest.mark.parametrize(("process", "filler"), [("TIG", "309L, as stainless to mild steel asks"),
+    ("gas", "309L, as stainless to mild steel asks, with its flux")])  # fmt: skip
+def test_stainless_steel_is_welded_to_mild_steel_with_the_filler_for_unlike_steels(
+    process: str, filler: str
+) -> None:
+    # 308L and mild steel melted together harden: ER309L (AWS A5.9, from memory; common practice)
+    job, whole, route = of(
+        "inch-lathe",
+        **{"materials.shaft": "304", "shop.machines.welder": {"process": process}},
+    )
+    body, housing = (
+        next(part for part in whole.parts if part.name == name)
+        for name in ("rotating-body", "housing")
+    )
+    assert weld_sheet(body, Workshop(job))[0] == (
+        f"Weld sheet, Rotating body: 1018, 304; filler {filler}"
+    )
+    assert "309" not in weld_sheet(housing, Workshop(job))[0]
+    bought = {one.name for one in outfit(route, job) if one.name.startswith("filler ")}
+    assert f"filler {filler}" in bought and not any("308" in one for one in bought)
 
 
 def test_what_stands_on_a_piece_of_a_weldment_is_scraped_flat() -> None:

@@ -17,6 +17,7 @@ from planner.book.model import Step
 from planner.checking.sweep_findings import clearance_findings
 from planner.job.template import readings_template
 from planner.output.book.lathe import first_ball
+from planner.output.book.opening import cover
 from planner.output.book.pages import Pages
 from planner.output.sheets.turn import ball_sheets
 from planner.output.topics import TOPICS
@@ -50,6 +51,54 @@ def test_a_dish_is_set_and_measured_by_what_its_gauges_read() -> None:
     # by the rule that stands there the radius comes out: of 0.062 it came to 4.03
     assert pytest.approx(4.0, abs=0.005) == ((1.409 / 2) ** 2 + 0.0625**2) / (2 * 0.0625)
     assert re.search(r"beyond the arm, [\d-]*\d+/\d+ = \d\.\d{3} in out of it", dish["bit"])
+
+
+@pytest.mark.parametrize("path", [EXAMPLE, *JOBS], ids=lambda path: path.stem)
+def test_the_dial_set_at_the_touch_leaves_the_ball_no_smaller_than_its_size(path: Path) -> None:
+    # from the thickness that stands there half the ball, by so many divisions, is what is left over:
+    # metal that is off is not put on again (a fact of the trade), so that 0 is never under the size
+    setup = next(one for one in tables_of(path, "turn") if one.name == "setup")
+    balls = {row[0] for row in setup.rows}
+    seen = 0
+    for ball in balls:
+        rows = said(setup, ball)
+        touched = re.search(r"where it is (\d+\.\d+) in thick", rows["dial zero"])
+        if not touched:
+            continue
+        at = re.match(r"at (\d+)(?:, (\d+) turns? to go)?:", rows["dial zero"])
+        radius = re.match(r"(\d+\.\d+) in behind the end", rows["set-over"])
+        assert at and radius
+        job = tomllib.loads(path.read_text())["attachment"]
+        pitch = job["screw_pitch"]
+        count = job["dial_divisions"]
+        number, unit = pitch.split()
+        division = (1 / float(number) if unit == "tpi" else float(number) / 25.4) / count
+        to_go = (count - int(at[1])) % count + int(at[2] or 0) * count
+        rest = float(touched[1]) / 2 - float(radius[1]) - to_go * division
+        assert -0.03 * division - 8e-5 <= rest < division  # as printed, in tenths
+        stated = re.search(r"whole divisions: (\d\.\d+) in more is there to go", rows["dial zero"])
+        assert pytest.approx(float(stated[1]) if stated else 0.0, abs=1.6e-4) == rest
+        seen += 1
+    assert seen
+
+
+@pytest.mark.parametrize(
+    ("job", "said"), [("metric-feed", "1 mm = 0.03937 in"), ("tool-room", "0.100 in")]
+)
+def test_the_cover_names_the_advance_that_the_dials_divisions_come_to(job: str, said: str) -> None:
+    # 1 mm / 25.4 is 0.03937 in: fifty divisions of 0.000787; of 0.039 they do not come out
+    made = planned(ROOT / "tests" / "data" / "inch-jobs" / f"{job}.toml")
+    assert ("feed screw, advance a turn", said) in cover(Pages(made), "a.svg").sizes
+
+
+def test_a_hollow_is_not_left_out_of_the_check_without_a_word() -> None:
+    # whoever counts the balls of the job in the check misses one (a fact of reading)
+    path = ROOT / "tests" / "data" / "inch-jobs" / "tool-room.toml"
+    table = next(one for one in tables_of(path, "check") if one.name == "clearance")
+    told = {row[0] for row in table.rows} | set(re.findall(r"turn: ([\w ]+)\.", table.notes[-1]))
+    assert {one["name"] for one in tomllib.loads(path.read_text())["ball"]} <= told
+    plain = next(one for one in tables_of(EXAMPLE, "check") if one.name == "clearance")
+    assert "ollow" not in " ".join(plain.notes)
 
 
 def test_half_a_ball_is_measured_by_a_micrometer_in_tenths() -> None:

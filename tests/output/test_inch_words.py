@@ -184,6 +184,20 @@ def test_a_list_in_inches_names_materials_by_what_they_bear_in_psi() -> None:
     assert "steel <700MPa" in call("list", "speeds").stdout
 
 
+def test_what_a_list_notes_of_sizes_is_in_inches_too() -> None:
+    # 0.05 and 0.2 mm are 0.0020 and 0.0079 in, 10 mm 0.3937 (the inch is 25.4 mm, NIST SP 811)
+    from commands import call
+
+    ways = call("list", "processes", "--inch").stdout
+    assert "hole 0.002 to 0.008 in over" in ways and "0.020 to 0.039 in off a line" in ways
+    held = call("list", "holding", "--inch").stdout
+    assert "not under 0.394 in" in held and "tap, 0.394 in and over" in held
+    feeds = call("list", "feeds", "--inch").stdout
+    for said in (ways, held, feeds):
+        assert " mm" not in said and "0.01 to 0.04" not in said
+    assert "hole 0.05 to 0.2 mm over" in call("list", "processes").stdout
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("path", INCH, ids=lambda path: path.stem)
 def test_no_file_of_an_inch_package_speaks_metric(path: Path, tmp_path: Path) -> None:

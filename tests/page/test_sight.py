@@ -12,8 +12,6 @@ import pytest
 from jobs import planned
 from page_browser import DESK, ENGINE, PHONE, SMALL, Visit
 
-from planner.output.sheets.cutlist import sawn_mm
-
 
 def test_passes_come_first_with_what_is_read_at_the_dial_in_large(browser: Any, file: Path) -> None:
     visit = Visit(browser, file, SMALL)
@@ -53,7 +51,7 @@ def test_what_the_saws_stop_is_set_to_stands_out(browser: Any, file: Path) -> No
     said = [one.inner_text().removeprefix("saw to").strip() for one in cells.all()]
     assert len(said) >= 10
     numbers = plan.job.numbers.plain
-    assert said == [numbers.rule(sawn_mm(one, numbers)) for one in pieces]
+    assert said == [numbers.rule(one.sawn_mm(numbers)) for one in pieces]
     for one in cells.all()[:3]:
         assert one.evaluate("one => parseFloat(getComputedStyle(one).fontSize)") > 1.1 * body
         box, card = one.bounding_box(), one.locator("xpath=..").bounding_box()

@@ -31,7 +31,6 @@ from planner.making.holding import from_sheet
 from planner.making.route import whole_route
 from planner.output.pictures.sawing import sawing_pages
 from planner.output.plan import Plan
-from planner.output.sheets.cutlist import sawn_mm
 from planner.output.topics import topic
 from planner.sizing.apply import size_up
 from planner.stock.aidpieces import AIDS, aid_pieces
@@ -104,7 +103,7 @@ def test_pieces_and_kerfs_fit_their_bars(plan: Plan) -> None:
     for group in plan.cuts.groups:
         kerf = group.kerf_mm
         for bar in group.bars:
-            lengths = [sawn_mm(piece, plan.job.numbers) for piece in bar.pieces]
+            lengths = [piece.sawn_mm(plan.job.numbers) for piece in bar.pieces]
             assert sum(length + kerf for length in lengths) <= bar.length_mm + kerf + 1e-6
             rest = max(0.0, bar.length_mm - sum(length + kerf for length in lengths))
             assert bar.drop_mm == pytest.approx(rest, abs=1e-6)
@@ -132,7 +131,7 @@ def test_rack_bars_are_not_used_more_often_than_they_are_there(plan: Plan) -> No
 def test_no_plan_is_worse_than_first_fit_decreasing(plan: Plan) -> None:
     for group in plan.cuts.groups:
         demands = [
-            Demand(round(sawn_mm(p, plan.job.numbers) * 1000), p.quantity) for p in group.pieces
+            Demand(round(p.sawn_mm(plan.job.numbers) * 1000), p.quantity) for p in group.pieces
         ]
         bars = [
             Bar(round(b.length * 1000), b.quantity, round(b.cost * 100))
@@ -266,7 +265,7 @@ def test_bars_through_the_spindle_share_a_grip(job_with: JobWith) -> None:
     assert {p.grip_mm for p in shared.pieces} == {0.0} and shared.kerf_mm == 3.0
     assert shared.cost < alone.cost
     for bar in shared.bars:
-        used = sum(sawn_mm(p, METRIC) + 3.0 for p in bar.pieces)
+        used = sum(p.sawn_mm(METRIC) + 3.0 for p in bar.pieces)
         assert used + 21.0 <= 250.0 + 1e-6
         assert bar.drop_mm == pytest.approx(250.0 - used) and bar.drop_mm >= 21.0
         assert bar.length_mm == 250.0  # as sold, the grip with it
@@ -474,7 +473,7 @@ def test_the_sawing_sheet_shows_every_cut(plan: Plan) -> None:
     first = plan.cuts.groups[0].bars[0]
     box = re.search(r'd="M0\.00,6\.00 L([\d.]+),6\.00', pages[0])
     assert box
-    stop = sawn_mm(first.pieces[0], plan.job.numbers)
+    stop = first.pieces[0].sawn_mm(plan.job.numbers)
     scale = min(
         1.0, 170 / first.length_mm
     )  # as long as the page lets it be, never larger than life

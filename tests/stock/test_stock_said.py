@@ -244,7 +244,7 @@ def test_several_bars_to_order_are_so_many_of_a_length_each(job_with: JobWith) -
 @pytest.mark.parametrize(
     ("length", "order"),
     [
-        # the saw stop is set by sixteenths: 1.02 in is cut 1-1/16, two kerfs of 1/16 between three
+        # with nothing to spare it is cut by the rule: 1.02 in 1-1/32, two kerfs of 1/16 between three
         ("1.02 in", "1 bar, 4 in long"),
         # 3 x 3-15/16 and 2/16 are 11-15/16, on a foot; 3 x 4 and 2/16 are more
         ("3.93 in", "1 bar, 12 in long"),
@@ -275,7 +275,7 @@ def test_which_kerf_and_which_grip_is_whose_is_said(job_with: JobWith, made: Mad
     assert "(mm; kerf 1.6)" in said(plain)[0]
     through = job_with(**{"lathe.spindle_bore": 30, "attachment.quantity": 10, "shop.kerf": 1.6})
     title, note = said(through)
-    assert "(mm; kerf 1.6; 3 where parted off)" in title
+    assert "(mm; kerf 1.6; 3 where all of a bar is parted off)" in title
     grips = {
         g.section.label(): p.shared_grip_mm
         for g in cut_list(made(through), through, "job.toml").groups

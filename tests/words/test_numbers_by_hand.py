@@ -228,6 +228,10 @@ def test_what_the_saw_is_set_in() -> None:
     ]
     assert [METRIC.saw_stop_mm(mm) for mm in (10.000004, 9.999996)] == [10.0, 10.0]
     assert INCH.saw_stop_mm(25.4) == 25.4 and INCH.saw_stop_mm(25.5) == 26.9875
+    # 4-11/32 with nothing to face stays so, and is 4-3/8 with some; in millimetres by halves either way
+    assert INCH.sawn_to_mm(110.33125, 0.0) == pytest.approx(25.4 * (4 + 11 / 32))
+    assert INCH.sawn_to_mm(110.33125, 1.0) == pytest.approx(25.4 * 4.375)
+    assert METRIC.sawn_to_mm(110.2, 0.0) == METRIC.sawn_to_mm(110.2, 1.0) == 110.5
 
 
 def test_a_step_that_cuts_a_thread_says_no_feed() -> None:

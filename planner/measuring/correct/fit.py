@@ -102,7 +102,7 @@ def fit_readings(
         "ball its height over nose and flat."
     )
     if lines:  # D = 2 R0 + 2 h sin a: halves of the line's intercept and slope
-        words = "The readings give the radius and the skew."
+        words = "The readings give the skew, and the radius that the ball has without it."
         base_u = hypot(own.level_u, own.at * slope_u)
         radius = Estimate((own.level - own.at * slope) / 2, base_u / 2)
         skew = Estimate(slope / 2, slope_u / 2)

@@ -41,7 +41,10 @@ def cover(of: Pages, picture: str) -> Cover:
     for key, words in GOVERNING:
         value = values.get(key, values.get(named.get(key, "")))
         if value is not None:
-            sizes.append((words, of.numbers.value(value) if "_mm" in key else str(value)))
+            told = of.numbers.value(value) if "_mm" in key else str(value)
+            if key == "screw_pitch_mm":  # exact: the dial's divisions come to it
+                told = of.numbers.pitch(of.plan.sizing.sizes.screw_pitch_mm)
+            sizes.append((words, told))
     return Cover(
         "Build book",
         (

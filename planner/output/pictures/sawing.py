@@ -11,7 +11,6 @@ from parts.value import Value
 from planner.job.tables import Job
 from planner.output.pictures.marks import HEAD, ROW_MM, WORDS
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
-from planner.output.sheets.cutlist import sawn_mm
 from planner.stock.bars import BarLayout, CutList, Group
 from planner.words.numbers import Numbers
 
@@ -65,7 +64,7 @@ def _runs(bar: BarLayout, numbers: Numbers) -> list[Run]:
     left = bar.length_mm
     kerf = _kerf(bar, numbers)
     for piece in bar.pieces:
-        stop, name = sawn_mm(piece, numbers), f"{piece.part}/{piece.piece}"
+        stop, name = piece.sawn_mm(numbers), f"{piece.part}/{piece.piece}"
         left = max(0.0, left - stop - kerf)
         if runs and runs[-1][1:3] == (stop, name):
             runs[-1] = (runs[-1][0] + 1, stop, name, left, not piece.from_bar)
@@ -84,7 +83,7 @@ def _words(run: Run, numbers: Numbers) -> list[str]:
 
 def _kerf(bar: BarLayout, numbers: Numbers) -> float:
     """What each cut takes: the bar less its pieces and its drop, shared out."""
-    sawn = sum(sawn_mm(piece, numbers) for piece in bar.pieces)
+    sawn = sum(piece.sawn_mm(numbers) for piece in bar.pieces)
     return max(0.0, (bar.length_mm - sawn - bar.drop_mm) / len(bar.pieces))
 
 
@@ -125,7 +124,7 @@ def _bar(
     if part.first_run == 0:
         at, kerf = 0.0, _kerf(bar, numbers)
         for piece in bar.pieces:
-            stop = sawn_mm(piece, numbers)
+            stop = piece.sawn_mm(numbers)
             start, end = at * scale, (at + stop) * scale
             sheet.path([(start, top), (end, top), (end, low), (start, low)], MIDDLE, closed=True)
             words = numbers.plain.rule(stop)

@@ -43,7 +43,7 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
         for group in cuts.groups
     ]
     total = sum(group.cost for group in cuts.groups)
-    sawn_kg = sum(group.sawn_kg for group in cuts.groups)
+    sawn_kg = [group.sawn_kg for group in cuts.groups]
     bars = [bar for group in cuts.groups for bar in group.bars]
     unpriced = any(bar.origin == ORDER for bar in bars)
     pay = f"{total:.2f} {money}".rstrip() + (
@@ -93,7 +93,7 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
             )
             for section, name, bars, drawn, drop, sawn, kg, cost, proven, ordered in rows
         ),
-        notes=(f"Sawn pieces {job.numbers.mass(sawn_kg)}. Bars to pay: {pay}.",),
+        notes=(f"Sawn pieces {job.numbers.mass_together(sawn_kg)}. Bars to pay: {pay}.",),
     )
 
 

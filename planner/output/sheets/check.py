@@ -24,7 +24,7 @@ def check_tables(
     """All tables of the check."""
     numbers = job.numbers
     return [
-        _clearance(balls, numbers),
+        _clearance(balls, job, numbers),
         _gaps(balls, numbers),
         *([post_table(balls, sizes, job)] if balls[0].arrangement == "across" else []),
         _forces(strength, numbers),
@@ -37,7 +37,8 @@ def check_tables(
     ]
 
 
-def _clearance(balls: tuple[BallClearance, ...], numbers: Numbers) -> Table:
+def _clearance(balls: tuple[BallClearance, ...], job: Job, numbers: Numbers) -> Table:
+    hollows = [one.name for one in job.ball if one.shape == "socket"]
     plain = numbers.plain
     across = numbers.alike(*(b.ball.diameter_mm for b in balls))
     rows, shown = [], []
@@ -87,6 +88,11 @@ def _clearance(balls: tuple[BallClearance, ...], numbers: Numbers) -> Table:
         notes=(
             "Centre from jaws: at least this far, clearance included. Stem turned back: so far behind"
             " the ball's centre the blank must be down to the stem before the sweep.",
+            *(
+                [f"Hollows are looked at where they are turned, pommel turn: {', '.join(hollows)}."]
+                if hollows
+                else []
+            ),
         ),
     )
 

@@ -26,7 +26,7 @@ NAMES = {
     "squareness": "pivot out of square",
     "skew": "pivot off the spindle (skew)",
     "offset": "tip off the spindle (offset)",
-    "size": "radius against the drawing",
+    "size": "size against the drawing, on the radius",
     "zero": "zero of the feed dial",
     "screw": "travel of the feed screw",
 }

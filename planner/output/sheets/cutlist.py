@@ -89,7 +89,7 @@ def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -
                 round(p.finished_mm, 3),
                 p.facing_mm,
                 p.grip_mm,
-                sawn_mm(p, numbers),
+                p.sawn_mm(numbers),
                 round(p.swarf_kg, 3),
             )
             for p in pieces
@@ -105,7 +105,7 @@ def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -
                 finished,
                 numbers.size(p.facing_mm),
                 "bar" if p.shared_grip_mm else numbers.rule_up(p.grip_mm),
-                numbers.rule(sawn_mm(p, numbers)),
+                numbers.rule(p.sawn_mm(numbers)),
                 numbers.mass(p.swarf_kg) if p.stock else "",
             )
             for p, finished in zip(pieces, lengths, strict=True)
@@ -134,7 +134,7 @@ def _from_sheet(attachment: Attachment, job: Job) -> list[str]:
 def _bars(cuts: CutList, job: Job, numbers: Numbers) -> Table:
     rows, shown = [], []
     for number, (group, bar) in enumerate(_every_bar(cuts), 1):
-        lengths = [sawn_mm(p, numbers) for p in bar.pieces]
+        lengths = [p.sawn_mm(numbers) for p in bar.pieces]
         price = None if bar.origin == ORDER else bar.price
         rows.append(
             (
@@ -164,7 +164,10 @@ def _bars(cuts: CutList, job: Job, numbers: Numbers) -> Table:
         )
     sawn, *parted = sorted({group.kerf_mm for group in cuts.groups} or {job.shop.kerf})
     kerf = "; ".join(
-        (f"kerf {numbers.size(sawn)}", *(f"{numbers.size(mm)} where parted off" for mm in parted))
+        (
+            f"kerf {numbers.size(sawn)}",
+            *(f"{numbers.size(mm)} where all of a bar is parted off" for mm in parted),
+        )
     )
     return Table(
         "bars",
@@ -214,7 +217,7 @@ def _cuts(cuts: CutList, job: Job, numbers: Numbers) -> Table:
         left = bar.length_mm
         turned += [f"{one.piece} (bar {number})" for one in bar.pieces if one.from_bar]
         for cut, piece in enumerate((one for one in bar.pieces if not one.from_bar), 1):
-            stop = sawn_mm(piece, numbers)
+            stop = piece.sawn_mm(numbers)
             left = max(0.0, left - stop - group.kerf_mm)
             name = f"{piece.part}/{piece.piece}"
             rows.append((number, cut, round(stop, 3), stop != before, name, round(left, 3)))
@@ -262,8 +265,3 @@ def _off_the_bar(turned: list[str]) -> list[str]:
         f" {names}."
     )
     return [note] if turned else []
-
-
-def sawn_mm(piece: Piece, numbers: Numbers) -> float:
-    """The length the stop of the saw is set to for a piece: rounded up to what it is set in."""
-    return numbers.saw_stop_mm(piece.cut_mm)

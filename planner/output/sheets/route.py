@@ -75,7 +75,7 @@ def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -
             aid.material,
             numbers.stock(aid.section),
             aid.quantity,
-            numbers.saw_stop_mm(sawn.cut_mm) if (sawn := pieces.get(aid.piece)) else None,
+            sawn.sawn_mm(numbers) if (sawn := pieces.get(aid.piece)) else None,
             aid.made,
         )
         for aid in route.aids
@@ -291,7 +291,7 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
     for aid in route.aids:
         bar = f"of {aid.material} {job.numbers.stock(aid.section)}"
         if aid.piece in pieces:
-            stop = job.numbers.saw_stop_mm(pieces[aid.piece].cut_mm)
+            stop = pieces[aid.piece].sawn_mm(job.numbers)
             bar += f", sawn to {job.numbers.rule(stop)} with the cut list"
         many = f"{aid.quantity} of " if aid.quantity > 1 else ""
         yield from _wrapped(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import ceil
+from math import ceil, floor
 
 from parts.value import Value
 from planner.turning.model import PassLoad
@@ -41,6 +41,12 @@ def many(quantity: int) -> str:
 def whole_divisions(mm: float, division_mm: float) -> int:
     """A distance still to go in whole divisions of a dial, none too few: the tip stays clear."""
     return ceil(mm / division_mm - NEAR_A_LINE)
+
+
+def whole_divisions_in(mm: float, division_mm: float) -> int:
+    """How much a dial is set to have to go to the size, in whole divisions, none too many: 0 is the
+    size or over it, never under."""
+    return floor(mm / division_mm + NEAR_A_LINE)
 
 
 NEAR_A_LINE = 0.02

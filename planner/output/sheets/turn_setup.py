@@ -21,12 +21,14 @@ from planner.output.sheets.turn_rows import (
     row,
     spindle_row,
     whole_divisions,
+    whole_divisions_in,
 )
 from planner.turning.blanks import LEAST_GRIP_MM
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, Hole
 from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table
+from planner.words.units import MM_PER_INCH
 
 CAUTION = (
     "Goggles, guard and sleeves as local rules ask; no gloves, hair and cuffs tied back. Shop rules and"
@@ -183,9 +185,6 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         (part.radius_mm for part in plan.roughing.profile if part.z_to_mm > 0.0), ball.blank_mm / 2
     )
 
-    def dial_at(to_go_mm: float) -> str:
-        return said(reading(whole_divisions(to_go_mm, division), s.dial_divisions))
-
     per = f"; one division is {numbers.slide_division(slide)}" if slide else ""
     if plan.ring_mm:
         off, across = numbers.dial(plan.ring_mm), numbers.dial(2 * plan.ring_mm)
@@ -203,17 +202,21 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
             "the tip at the middle of the faced end, where it turns without moving; its dial to 0 there"
             + per,
         )
-    over = whole_divisions(top - radius, division) * division - (top - radius)
+    to_zero = whole_divisions_in(top - radius, division)
+    over = top - radius - to_zero * division
     rest = (
-        f". A dial is set to whole divisions: {numbers.micrometer(over)} of this is not there to go,"
-        " and 0 is as much over the finished radius, until the ball is measured"
+        f". A dial is set to whole divisions: {numbers.micrometer(over)} more is there to go, and 0 is"
+        " as much over the finished radius, until the ball is measured"
         if over > NEAR_A_LINE * division
         else ""
     )
-    thick = numbers.dial(2 * top)
+    fine = job.inch and whole_divisions(2 * top, MM_PER_INCH / 1000) != whole_divisions_in(
+        2 * top, MM_PER_INCH / 1000
+    )
+    thick = numbers.micrometer(2 * top) if fine else numbers.dial(2 * top)
     yield row(
         "dial zero",
-        dial_at(top - radius),
+        said(reading(to_zero, s.dial_divisions)),
         f"tip on top, lightly touch the work where it is {thick} thick (half of what it measures"
         " more or less is so much more or less to go); carriage run out to the right until the tip is"
         " past the end (else it meets the steps), only then swing back to the nose, slack the dial's"
