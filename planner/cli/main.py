@@ -124,7 +124,7 @@ def run() -> None:
     (a tenth of a short command), and lets pydantic look for no plug-ins. Its books and matrices are
     small: typst and numpy's BLAS work in one thread, for a book with a tenth less work and no slower.
     """
-    from planner.cli.net import Terminated, caught, listen, stopped
+    from planner.cli.net import Terminated, caught, listen, put_off, stopped
 
     gc.set_threshold(500_000, 50, 50)
     atexit.register(gc.freeze)
@@ -134,7 +134,8 @@ def run() -> None:
     words = sys.argv[1:]
     listen()
     try:
-        _loaded_early(words)
+        with put_off():
+            _loaded_early(words)
     except (KeyboardInterrupt, Terminated) as stop:
         sys.exit(stopped(stop))
     if "_POMMEL_COMPLETE" in os.environ:  # a shell asks what may follow

@@ -8,7 +8,8 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING
@@ -37,9 +38,31 @@ _heard: list[int] = []
 """The signals that came: a library in between may make an error of its own of what they raise."""
 
 
+_put_off: list[bool] = []
+"""Not empty while what a signal raises is put off."""
+
+
 def _stop(number: int, _frame: FrameType | None) -> None:
     _heard.append(number)
-    raise Terminated if number == signal.SIGTERM else KeyboardInterrupt
+    if not _put_off:
+        raise _heard_stop()
+
+
+def _heard_stop() -> BaseException:
+    return Terminated() if _heard[0] == signal.SIGTERM else KeyboardInterrupt()
+
+
+@contextmanager
+def put_off() -> Iterator[None]:
+    """What a signal raises meanwhile is raised at the end: as libraries are loaded they make errors of
+    their own of it, or the interpreter drops it. Raises Terminated or KeyboardInterrupt."""
+    _put_off.append(True)
+    try:
+        yield
+    finally:
+        _put_off.clear()
+        if _heard:
+            raise _heard_stop()
 
 
 def listen() -> None:
@@ -91,7 +114,7 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
         mute(sys.stdout)
     except Exception as error:
         if _heard:
-            return stopped(Terminated() if _heard[0] == signal.SIGTERM else KeyboardInterrupt())
+            return stopped(_heard_stop())
         found = library_missing(error) or internal_error(error, [name, *words])
         tell(found.message)
         if "--json" in words:

@@ -96,6 +96,32 @@ def test_a_signal_that_a_library_makes_an_error_of_its_own_of_is_none_of_ours(
     assert list(tmp_path.iterdir()) == []
 
 
+HALF_LOADED = """
+import os, signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)
+class Looks:
+    def find_spec(self, name, path, target=None):
+        if name == "planner.job.lathe":  # deep in what a command loads, where classes are being made
+            try:
+                os.kill(os.getpid(), signal.{name})
+                print("goes on")
+            except BaseException:
+                raise RuntimeError("a library's own") from None
+sys.meta_path.insert(0, Looks())
+"""
+
+
+@pytest.mark.parametrize(
+    ("name", "code", "word"), [("SIGTERM", 143, "terminated"), ("SIGINT", 130, "interrupted")]
+)
+def test_a_signal_as_a_command_is_loaded_waits_until_it_is(
+    name: str, code: int, word: str, tmp_path: Path
+) -> None:
+    done = pommel(["sizes", BENCH], tmp_path, HALF_LOADED.format(name=name))
+    assert (done.returncode, done.stderr, done.stdout) == (code, f"{word}\n", "goes on\n")
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.parametrize(
     ("library", "words"),
     [
