@@ -789,6 +789,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/book/sawn ARBOR": (0.13, "looks"),
     "planner/making/ways/bars BIT_HELD": (0.55, PRACTICE + ": past the bar's middle"),
     "planner/making/ways/bars HAIR_MM": (0.01, OWN + ": a hundredth of a bar is nothing to chips"),
+    "planner/walking/fitted SAME_MM": (0.006, "arithmetic: a size said to a hundredth"),
     "planner/walking/aided SAME_MM": (0.05, PRACTICE),
     "planner/walking/aided CHIPS_MM": (0.5, PRACTICE),
     "planner/walking/aided BUSH_WALL_MM": (2.0, PRACTICE),

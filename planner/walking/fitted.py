@@ -29,6 +29,9 @@ PULLED_MM = 5.0
 """A rod that goes through two parts is pulled out again by so much at the least (common practice)."""
 
 
+SAME_MM = 0.006
+"""Sizes are said to a hundredth."""
+
 PLUG, READ_BY = "plug gauge turned to size", "micrometer"
 """What tries a bore between two sizes; what reads the plug that slides in it."""
 
@@ -49,6 +52,20 @@ def bores_read(operations: Sequence[Record], faults: Faults) -> None:
                     "the shaft is turned to what it came to, and plugs do not tell that",
                     "Say how it is read: off a plug that slides in it",
                 )
+
+
+def flat_drill(setup: int, name: str, size_mm: float, operations: Sequence[Record]) -> Wanted:
+    """A drill whose end is ground flat is none that drills as well: its point is gone."""
+
+    def kept(one: Record) -> bool:
+        return "second drill" in text(one, "made") or not any(
+            step.get("kind") == "drill"
+            and abs(float(table(step, "tool").get("diameter_mm") or 0.0) - size_mm) < SAME_MM
+            for step in operations
+        )
+
+    asks = ((kept, "the only drill of its size", "its point is wanted as well"),)
+    return Wanted(setup, name, size_mm, asks)
 
 
 def setting_gauge(
