@@ -202,8 +202,7 @@ class _Aids:
                 wide = LONG_CENTRE_MM[self.shop.inch]
                 yield self._aid(
                     "long centre", wide, wide + OFF_MM, tool.centre_out_mm + IN_THE_CHUCK_MM,
-                    "turned to its size all along, its end to a 60 degree point; in the tailstock's"
-                    " drill chuck, the point greased: it does not turn", grip=False,
+                    bars.centre_made(self.shop, wide, IN_THE_CHUCK_MM), grip=False,
                 )  # fmt: skip
             if tool.name.startswith(BAR) and tool.width_mm and tool.diameter_mm and tool.reach_mm:
                 wide, bit = tool.width_mm, bars.bit_mm(tool.width_mm, series)
