@@ -54,7 +54,7 @@ CENTRE_OUT_MM = 25.0
 
 DRILL_CHUCKS_MM = (6.5, 8.0, 10.0, 13.0)
 DRILL_CHUCKS_IN = (6.35, 7.9375, 9.525, 12.7)
-"""What drill chucks take (common practice), metric and inch: 1/4, 5/16, 3/8, 1/2 in."""
+"""What drill chucks take (common practice): one of 3/8 in, as it is said in inches, takes 10 mm."""
 
 POST_CLEAR_MM = 1.0
 """The tool post goes past that with so much room (common practice)."""
@@ -240,10 +240,11 @@ def hole_for_a_bar(
 def drill_chuck_mm(shop: Workshop) -> float:
     """What the tailstock's drill chuck takes, mm: the least sold for the thickest drill of the shop,
     those aside that have thinner shanks."""
-    sold = DRILL_CHUCKS_IN if shop.inch else DRILL_CHUCKS_MM
     drills = (shop.kit.drills_to_mm, *shop.kit.drills)
-    most = max((one for one in drills if not below(sold[-1], one)), default=sold[-1])
-    return next(one for one in sold if not below(one, most))
+    largest = DRILL_CHUCKS_MM[-1]
+    most = max((one for one in drills if not below(largest, one)), default=largest)
+    i = next(i for i, one in enumerate(DRILL_CHUCKS_MM) if not below(one, most))
+    return (DRILL_CHUCKS_IN if shop.inch else DRILL_CHUCKS_MM)[i]
 
 
 def centre_made(shop: Workshop, wide_mm: float, held_mm: float) -> str:
