@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from parts import features as f
 from parts.sizes import Sizes
+from parts.standard.holding import drill_out_mm
 from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
@@ -23,7 +24,7 @@ from planner.making.model import Grip, SetUp
 from planner.making.near import below
 from planner.making.plugs import plugs
 from planner.making.ways import bars
-from planner.making.ways.counterbored import BAR, PILOT_LONG
+from planner.making.ways.counterbored import BAR, FLAT, FLAT_MADE, PILOT_LONG
 from planner.making.ways.screwed import GAUGE_NUT
 from planner.making.ways.spotted import ROD
 from planner.making.workshop import Workshop
@@ -169,9 +170,8 @@ class _Aids:
 
     def _bit(self, name: str, across_mm: float, long_mm: float, made: str) -> Aid:
         section = Section("square" if name == "bit for the fly cutter" else "round", across_mm)
-        made += self.shop.ground("bits made first")
-        return Aid(name, self.numbers.size(across_mm), section, long_mm, HSS, self.number, made,
-                   sawn=False, size_mm=across_mm)  # fmt: skip
+        return Aid(name, self.numbers.size(across_mm), section, long_mm, HSS, self.number, sawn=False,
+                   made=made + self.shop.ground("bits made first"), size_mm=across_mm)  # fmt: skip
 
     def _tools(self) -> Iterator[Aid]:
         series = self.shop.job.series
@@ -202,8 +202,7 @@ class _Aids:
                 wide = LONG_CENTRE_MM[self.shop.inch]
                 yield self._aid(
                     "long centre", wide, wide + OFF_MM, tool.centre_out_mm + IN_THE_CHUCK_MM,
-                    "turned to its size all along, its end to a 60 degree point; in the tailstock's"
-                    " drill chuck, the point greased: it does not turn", grip=False,
+                    bars.centre_made(self.shop, wide, IN_THE_CHUCK_MM), grip=False,
                 )  # fmt: skip
             if tool.name.startswith(BAR) and tool.width_mm and tool.diameter_mm and tool.reach_mm:
                 wide, bit = tool.width_mm, bars.bit_mm(tool.width_mm, series)
@@ -221,18 +220,20 @@ class _Aids:
             if tool.kind == "facing cutter" and tool.diameter_mm and tool.width_mm and op.speed:
                 far = next((o.tool for o in self.setup.ops
                             if o.kind == "deburr" and o.tool.kind == tool.kind), None)  # fmt: skip
-                other, across = "", far.diameter_mm if far else None
-                if across:
-                    short = below(across, tool.diameter_mm)
-                    other = f" and {self.numbers.size(across)} across" if short else ""
+                other, wide_mm = "", far.diameter_mm if far else None
+                if wide_mm:
+                    short = below(wide_mm, tool.diameter_mm)
+                    other = f" and {self.numbers.size(wide_mm)} across" if short else ""
                     other = f"; a second one, ground the other way round{other}, for the far mouth"
                 yield self._bit("facing cutter for the bar", bars.bit_mm(tool.width_mm, series),
                                 tool.diameter_mm,
                                 "a bit through the bar's cross hole, longer than the face is wide, its"
                                 f" edge ground square to the bar{other}")  # fmt: skip
+            if tool.name.startswith(FLAT) and tool.diameter_mm:
+                across = tool.diameter_mm
+                yield self._bit(tool.name, across, drill_out_mm(across), FLAT_MADE)
             if tool.kind == "fly cutter":
-                wide = tool.diameter_mm or 0.0
-                yield self._aid("fly cutter", wide, 25.0, 60.0, grip=False, made=
+                yield self._aid("fly cutter", tool.diameter_mm or 0.0, 25.0, 60.0, grip=False, made=
                                 "a stub held in the chuck, a cross hole for a bit at 45 degrees to its"
                                 " face, a screw on it")  # fmt: skip
                 yield self._bit("bit for the fly cutter", series.nominal(6.0), series.nominal(60.0),

@@ -34,6 +34,10 @@ LEAST_GRIP_MM, ENOUGH_MM = 2.5, 15.0
 JAW_HIGH_MM = 35.0
 """The jaws of a small machine vice are so high (common practice: 30 to 40)."""
 
+JAW_HIGH = 0.5
+"""And no higher than so much of what it opens: a milling slide's vice of 50 has jaws of some 25 (common
+practice)."""
+
 JAW_WIDE_MM = 100.0
 """And so wide: beside the gripped faces nothing may stand out there, but past one end of the jaws."""
 
@@ -196,7 +200,8 @@ def vice(
         for across in range(3):
             if across in (upward, avoid) or body.size(across) > opens_mm:
                 continue
-            if one := _on(body, bodies, (upward, sign, across), places, floor_mm, drilled):
+            jaws = min(JAW_HIGH_MM, JAW_HIGH * opens_mm)
+            if one := _on(body, bodies, (upward, sign, across), places, floor_mm, drilled, jaws):
                 held = (one.grip.to_mm - one.grip.from_mm) / body.size(upward)
                 wide = body.size(across) / 20  # a long piece bows between jaws at its ends
                 crowded = CROWDED if one.crowded else 0.0
@@ -206,7 +211,7 @@ def vice(
 
 def _on(
     body: Body, bodies: Sequence[Body], way: tuple[int, int, int], places: Sequence[Point],
-    floor_mm: float, drilled: bool,
+    floor_mm: float, drilled: bool, jaws_mm: float,
 ) -> Gripped | None:  # fmt: skip
     upward, sign, across = way
     along = 3 - upward - across
@@ -224,7 +229,7 @@ def _on(
                     height = min(height, far)
                 else:
                     gone.append((void.low[along], void.high[along]))
-    height = min(height - 1.0, 0.85 * body.size(upward), JAW_HIGH_MM)
+    height = min(height - 1.0, 0.85 * body.size(upward), jaws_mm)
     whole = max(o.high(upward) for o in bodies) - min(o.low(upward) for o in bodies)
     if height < max(min(LEAST_HEIGHT * whole, ENOUGH_MM), LEAST_GRIP_MM):
         return None

@@ -219,7 +219,8 @@ class Chucked:
         last = self.profile.high - high_mm if at_low else low_mm - self.profile.low
         barred = self.held.hold is Hold.BAR and at_low  # else it is parted off the bar
         if last > BEHIND_MM and not barred:
-            parts.append(f"{numbers.rule(last)} back through the jaws")
+            jaws = "collet" if by == "collet" else "jaws"
+            parts.append(f"{numbers.rule(last)} back through the {jaws}")
         if centre:
             parts.append(centre_said(centre.kind))
         if steady:

@@ -146,18 +146,22 @@ class Ends:
         wide, high = self.body.size(1), self.body.size(2)
         jaws = self.shop.jaws_mm
         through = kit.passes(hypot(wide, high))
-        whole = self.long + self.far
         deep = min(jaws, 0.7 * self.long)
-        out = max(whole - kit.chuck_depth_mm, 5.0) if through else whole - deep
+
+        def out_mm(whole: float) -> float:
+            return max(whole - kit.chuck_depth_mm, 5.0) if through else whole - deep
+
+        sawn = self.near + self.long + self.far
         if (
-            deep < 0.5 * whole
+            deep < 0.5 * (sawn - self.near)
             or not kit.four_jaw
             or not (kit.four_jaw.takes(wide) and kit.four_jaw.takes(high))
-            or out > 2.5 * min(wide, high)
+            or out_mm(sawn) > 2.5 * min(wide, high)
         ):
             return False
         for low in (True, False):
-            begins = out - self.near if low else self.long - out - deep
+            out = out_mm(sawn if low else sawn - self.near)  # both ends are to face, then one
+            begins = out - self.near if low else self.long + self.far - out - deep
             a = max(begins, 0.0 if low else -self.near)
             c = min(begins + deep, self.long + self.far)
             grips = (

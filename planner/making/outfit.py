@@ -19,6 +19,7 @@ from planner.making.aids import Aid
 from planner.making.fillers import filler_of
 from planner.making.records import SENT
 from planner.making.route import NOT_BARE, Operation, Route
+from planner.making.ways.counterbored import FLAT
 from planner.making.ways.screwed import GAUGE_NUT
 from planner.making.workshop import Workshop
 
@@ -224,6 +225,8 @@ def _gauges(route: Route, job: Job) -> Iterator[Item]:
 
 def bit_for(aid: Aid, job: Job) -> str:
     """What an aid is made of that is bought as it is, not sawn from bar."""
+    if aid.name.startswith(FLAT):
+        return f"a second drill of {aid.size} for the {aid.name}"
     return f"{aid.material} {job.numbers.stock(aid.section)} for the {aid.name}"
 
 

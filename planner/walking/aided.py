@@ -13,7 +13,7 @@ from parts.part import Part, every_feature
 from parts.standard.threads import thread
 from planner.job.tables import Job
 from planner.walking.faults import Faults
-from planner.walking.fitted import bores_read, rod, setting_gauge
+from planner.walking.fitted import bores_read, flat_drill, in_drill_chuck, rod, setting_gauge
 from planner.walking.records import Missing, Record, length_said, number, rows, text
 from planner.walking.tacked import tacking
 from planner.walking.wanted import Said, Wanted
@@ -230,7 +230,11 @@ def _by_tool(
         yield Wanted(setup, "long centre", None, (
             (lambda one: number(one, "long_mm") >= out + HELD_MM - 0.01,
              "too short", f"it stands {mm(out)} out of its chuck"),
+            (lambda one: in_drill_chuck(job, one),
+             "too thick", "no drill of the shop asks for so large a drill chuck"),
         ))  # fmt: skip
+    if name.startswith("flat drill"):
+        yield flat_drill(setup, name, number(tool, "diameter_mm"), operations)
     if name.startswith("counterbore bar"):
         yield from _counterbore_bar(operation, operations, name, mm)
     if kind == "facing cutter" and operation.get("kind") != "deburr":

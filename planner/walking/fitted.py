@@ -12,6 +12,8 @@ from math import sqrt
 from parts import features as f
 from parts.fitting import FITS
 from parts.part import Part, every_feature
+from planner.job.tables import Job
+from planner.job.usual import kit
 from planner.walking.faults import Faults
 from planner.walking.records import Missing, Record, length_said, number, rows, table, text
 from planner.walking.wanted import Said, Wanted
@@ -28,6 +30,12 @@ LOOSE_MM = 0.5
 PULLED_MM = 5.0
 """A rod that goes through two parts is pulled out again by so much at the least (common practice)."""
 
+
+SAME_MM = 0.006
+"""Sizes are said to a hundredth."""
+
+CHUCKS_MM = (6.5, 8.0, 10.0, 13.0)
+"""What drill chucks are made for (common practice)."""
 
 PLUG, READ_BY = "plug gauge turned to size", "micrometer"
 """What tries a bore between two sizes; what reads the plug that slides in it."""
@@ -49,6 +57,30 @@ def bores_read(operations: Sequence[Record], faults: Faults) -> None:
                     "the shaft is turned to what it came to, and plugs do not tell that",
                     "Say how it is read: off a plug that slides in it",
                 )
+
+
+def in_drill_chuck(job: Job, one: Record) -> bool:
+    """Whether what is held in the tailstock's drill chuck goes into it, whole or turned down there."""
+    has = kit(job)
+    drills = [one for one in (has.drills_to_mm, *has.drills) if one <= CHUCKS_MM[-1] + SAME_MM]
+    most = max(drills, default=CHUCKS_MM[-1])
+    takes = next(size for size in CHUCKS_MM if size >= most - SAME_MM)
+    down = length_said(r"down to (\d[\d./-]*)", text(one, "made"), job.inch)
+    return (down or number(one, "size_mm")) <= takes + SAME_MM
+
+
+def flat_drill(setup: int, name: str, size_mm: float, operations: Sequence[Record]) -> Wanted:
+    """A drill whose end is ground flat is none that drills as well: its point is gone."""
+
+    def kept(one: Record) -> bool:
+        return "second drill" in text(one, "made") or not any(
+            step.get("kind") == "drill"
+            and abs(float(table(step, "tool").get("diameter_mm") or 0.0) - size_mm) < SAME_MM
+            for step in operations
+        )
+
+    asks = ((kept, "the only drill of its size", "its point is wanted as well"),)
+    return Wanted(setup, name, size_mm, asks)
 
 
 def setting_gauge(

@@ -185,7 +185,7 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
     except NoSurface:
         return
     if held.by == "machine vice" and not isinstance(one, Axis) and not isinstance(other, Axis):
-        jaws_have_room(piece, grip, up[0], (one, other), faults)
+        jaws_have_room(piece, grip, up[0], (one, other), shop.vice_mm, faults)
     if isinstance(one, Plane) and isinstance(other, Plane):
         if held.by in VICES and not grip.get("packing"):
             planes_unmarked(piece, (one, other), faults)

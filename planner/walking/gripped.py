@@ -32,6 +32,17 @@ HALF = 0.45
 """Short work is held by so much of its length, half of it when faced (common practice)."""
 
 
+def collet_said(holding: str, faults: Faults) -> None:
+    """A collet has no jaws that work goes back through (a fact of the trade)."""
+    if "jaws" in holding:
+        faults.refuse(
+            "route-words",
+            f'"{holding}"',
+            "a collet has no jaws",
+            "Say that it goes back through it",
+        )
+
+
 def jaws_deep(held: Held, shop: Shop, faults: Faults) -> None:
     """Jaws grip no deeper than they stand out of the chuck."""
     deep = max((high - low for low, high, _, _ in held.grips), default=0.0)

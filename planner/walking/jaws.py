@@ -21,6 +21,10 @@ WIDE_MM = 100.0
 HIGH_MM = 40.0
 """And so high over its bed (common practice: 30 to 40 mm)."""
 
+HIGH = 0.55
+"""And no higher than so much of what it opens: a milling slide's of 50 has jaws of 20 to 25 (common
+practice)."""
+
 THICK_MM = (0.4, 2.0, 6.0, 15.0, 35.0)
 """How far outside the gripped faces metal is looked for: a jaw is a block."""
 
@@ -47,19 +51,20 @@ FINE_UM, CLOSE_MM = 1.6, 0.05
 
 def jaws_have_room(
     piece: Piece, grip: Record, up: int, faces: tuple[Plane | Cylinder, Plane | Cylinder],
-    faults: Faults,
+    opens_mm: float, faults: Faults,
 ) -> None:  # fmt: skip
-    """Nothing stands in the way of the jaws, and they are as high as is gripped."""
+    """Nothing stands in the way of the jaws, and they are as high as is gripped; opens_mm: the vice."""
     low, high = sorted((float(grip["from_mm"]), float(grip["to_mm"])))
     bottom, top = piece.metal.end(up, -1), piece.metal.end(up, 1)
     if bottom is None or top is None:
         return
     low, high = max(low, bottom), min(high, top)
-    if high - low > HIGH_MM + 0.05:
+    tall = min(HIGH_MM, HIGH * opens_mm)
+    if high - low > tall + 0.05:
         faults.refuse(
             "route-jaws-room",
             f"{faults.mm(high - low)} of the height gripped",
-            f"a small vice's jaws are {faults.most(HIGH_MM)} high",
+            f"a small vice's jaws are {faults.most(tall)} high",
             "Let it stand out of the jaws, or clamp it on the table",
         )
     across, along, ends = _between(up, faces)

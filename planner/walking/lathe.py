@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from planner.walking.centres import bar_said, between, in_steady, on_cat_head, on_centre
 from planner.walking.faults import Faults
-from planner.walking.gripped import CHUCKS, DEEPER_MM, grip_length, jaws_deep
+from planner.walking.gripped import CHUCKS, DEEPER_MM, collet_said, grip_length, jaws_deep
 from planner.walking.held import Held
 from planner.walking.plated import on_faceplate
 from planner.walking.records import (
@@ -83,6 +83,10 @@ def hold_in_lathe(
     grip_length(piece, held, hold, faults)
     if by in CHUCKS[:2]:
         jaws_deep(held, shop, faults)
+        if pairs and not lacking:
+            _before_the_chuck(piece, held, hold, shop, faults)
+    if by == "collet":
+        collet_said(str(setup.get("holding")), faults)
     if by in CHUCKS:
         soft_jaws(setup, shop, faults)
         runs_true(piece, setup, operations, faults)
@@ -201,6 +205,32 @@ def _behind(
                 "Let it stand out, or saw it shorter",
             )
             return
+
+
+def _before_the_chuck(piece: Piece, held: Held, hold: Record, shop: Shop, faults: Faults) -> None:
+    """Flat work that the chuck's bore does not take ends before the chuck's face: no farther back from
+    the jaws' front than they are long. It stands out of them as far as is said."""
+    front = held.front
+    reaches = [(held.span(one.low, one.high), one.outer) for one in spans(piece.metal, held.line)]
+    if front is None or not reaches:
+        return
+    back = max((front - a for (a, _), outer in reaches if 2 * outer > shop.through_mm - CLEARS_MM),
+               default=0.0)  # fmt: skip
+    if shop.jaws_mm and back > shop.jaws_mm + DEEPER_MM:
+        faults.refuse(
+            "route-grip-blocked",
+            f"{faults.mm(back)} back from the jaws' front",
+            f"the jaws stand {faults.mm(shop.jaws_mm)} out of the chuck's face",
+            "Let it stand out so much farther",
+        )
+    out = max(b for (_, b), _ in reaches) - front
+    if hold.get("out_mm") is not None and abs(out - number(hold, "out_mm")) > PAST_MM:
+        faults.refuse(
+            "route-grip-range",
+            f"{faults.mm(number(hold, 'out_mm'))} out",
+            f"gripped as said it stands {faults.mm(out)} out",
+            "Say how far it stands out of the jaws",
+        )
 
 
 def _beside_knurls(

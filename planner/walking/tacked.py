@@ -81,10 +81,8 @@ def _plug(place: int, part: Part, found: tuple[Member, f.Bore], shop: Shop, mm: 
     section, along = tube.blank.section, _along(bore)
     inside = section.width_mm - 2 * section.thickness_mm
     own = tube.blank.box.placed(tube.frame)
-    past, near = (
-        0.0,
-        section.width_mm / 2 + ROOM_MM,
-    )  # no wider than the tube: what is tacked lies there
+    # no wider than the tube: the cheek ends with it
+    past, near = 0.0, section.width_mm / 2 + ROOM_MM
     for one in members(part):
         box = one.blank.box.placed(one.frame)
         far = max(box.high[along] - own.high[along], own.low[along] - box.low[along])

@@ -66,6 +66,8 @@ def test_the_aids_of_a_metric_shop() -> None:
     long = "between centres"
     assert table("no mill") == [
         ("split bush", "24 mm", "round 35", "S355", 13.0, 18.0, True, 1),  # 34
+        # a drill of 13 is 151 long (DIN 338, from memory), 20 of it in its chuck
+        ("flat drill 13 mm", "13 mm", "round 13", "HSS", 131.0, 0.0, False, 1),
         ("gauge nut", "M8x1", "round 18", "S355", 8.0, 0.0, False, 1),  # no shop has a nut of it
         # 27, of 35 less 2 x 8; 15 in the tube, and the 40 that the centre leaves of 65, its hole 6
         ("tacking plug", "19 mm", "round 35", "S355", 61.0, 18.0, True, 1),
@@ -106,6 +108,7 @@ def test_the_aids_of_an_inch_shop() -> None:
     found = table("inch, no dividing head")
     assert found == [
         ("split bush", "1 in", "round 1-1/2 in", "1018", 13.89, 18.26, True, 1),
+        ("flat drill 1/2 in", "1/2 in", "round 1/2 in", "HSS", 131.0, 0.0, False, 1),
         ("split bush", "15/16 in", "round 1-1/2 in", "1018", 12.3, 18.26, True, 1),
         # 19/32 in the tube; 67.47 run on beside the barrel: 48.47 of it up to 1-59/64
         ("tacking plug", "5/8 in", "round 1 in", "1018", 63.9, 18.26, True, 1),

@@ -468,14 +468,15 @@ def test_a_square_bar_is_faced_in_the_four_jaw_chuck(job_with: JobWith) -> None:
     # 28.3 over its corners goes into the bore of 30: 5 out
     first, last = (setup.hold for setup in one.work.setups)
     assert [(g.from_mm, g.to_mm) for g in first.grips] == [(4.0, 24.0)] * 2
-    assert [(g.from_mm, g.to_mm) for g in last.grips] == [(13.0, 33.0)] * 2
+    assert [(g.from_mm, g.to_mm) for g in last.grips] == [(14.0, 34.0)] * 2  # the end is at 39
     assert first.out_mm == last.out_mm == 5.0
     deep = ends(job_with, 20.0, 38.0, **{"lathe.chuck_depth": 32})
-    assert deep._four_jaw() and deep.work.setups[0].hold.out_mm == 7.0
+    assert deep._four_jaw() and [one.hold.out_mm for one in deep.work.setups] == [8.0, 7.0]
     near = ends(job_with, 20.0, 38.0, **{"lathe.chuck_bore": 28})  # 28.3 does not
-    assert near._four_jaw() and near.work.setups[0].hold.out_mm == 19.0
-    assert [(g.from_mm, g.to_mm) for g in near.work.setups[0].hold.grips] == [(18.0, 38.0)] * 2
-    assert [(g.from_mm, g.to_mm) for g in near.work.setups[1].hold.grips] == [(-1.0, 19.0)] * 2
+    assert near._four_jaw()  # 40 as sawn, then 39, and 20 of it in the jaws to the chuck's face
+    assert [one.hold.out_mm for one in near.work.setups] == [20.0, 19.0]
+    assert [(g.from_mm, g.to_mm) for g in near.work.setups[0].hold.grips] == [(19.0, 39.0)] * 2
+    assert [(g.from_mm, g.to_mm) for g in near.work.setups[1].hold.grips] == [(0.0, 20.0)] * 2
 
 
 @pytest.mark.parametrize(
@@ -483,8 +484,8 @@ def test_a_square_bar_is_faced_in_the_four_jaw_chuck(job_with: JobWith) -> None:
     [
         # half of it in the jaws of 20
         (20.0, 39.0, {}, True), (20.0, 39.1, {}, False),
-        # two and a half widths out: 19 of 39
-        (7.6, 38.0, {"lathe.chuck_bore": 9}, True), (7.5, 38.0, {"lathe.chuck_bore": 9}, False),
+        # two and a half widths out: 20 of 40
+        (8.0, 38.0, {"lathe.chuck_bore": 9}, True), (7.9, 38.0, {"lathe.chuck_bore": 9}, False),
         (20.0, 38.0, {"lathe.four_jaw_outside": [20, 60]}, True),
         (20.0, 38.0, {"lathe.four_jaw_outside": [21, 60]}, False),
     ],

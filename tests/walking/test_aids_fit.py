@@ -111,3 +111,21 @@ def test_who_grinds_a_bit_is_said_where_the_shop_has_no_grinder(name: str, has: 
         assert told == ([] if has else [("its edge is ground", "the shop has no grinder")])
     lacking = [one.part for one in route.missing if one.what == "a bench grinder"]
     assert lacking == ([] if has else ["tool-bit, bits made first"])
+
+
+def test_a_drill_that_is_ground_flat_is_a_second_one() -> None:
+    """A drill has a point or a flat end (a fact of the trade): the spigot bore's bottom is flattened by
+    one of the size that drills it, and the rod bore may want its point again. As it was: no word of
+    where the flat one comes from, or of who grinds it in a shop with no grinder."""
+    for name, has in (("no mill", True), ("a lathe alone", False)):
+        _, _, route = shop(name)
+        (flat,) = (one for one in route.aids if one.name.startswith("flat drill"))
+        drilled = {op.op.tool.diameter_mm for op in route.operations if op.kind == "drill"}
+        assert flat.size_mm in drilled and not flat.sawn
+        assert found(name, "") == []
+        assert ("have it ground" in flat.made) != has
+        alone = flat.made.replace("a second drill of that size", "the drill of that size")
+        said = f"{flat.name}: the only drill of its size"
+        assert found(name, flat.name, made=alone) == [(said, "its point is wanted as well")]
+        ((value, limit),) = found(name, flat.name, size_mm=flat.size_mm - 1.0)
+        assert value.startswith(flat.name) and limit.startswith("is made of ")

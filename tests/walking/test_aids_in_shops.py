@@ -207,3 +207,19 @@ def test_a_plugs_shoulder_is_no_wider_than_its_tube(job_with: Any) -> None:
     own["made"] = own["made"].replace(f"a shoulder of {said} mm", "a shoulder of 19 mm")
     (told,) = aided(whole.parts, job, *steps, made)
     assert told.value == "tacking plug: its shoulder is in the way of what runs past it"
+
+
+def test_a_long_centre_goes_into_the_drill_chuck() -> None:
+    """Drill chucks are made for 6.5, 8, 10 and 13 (common practice): a shop whose drills end at 9.8 has
+    one of 10. As it was: a long centre of 12 in it."""
+    plan = planned(ROOT / "tests" / "data" / "jobs" / "small-slide.toml")
+    route, parts, job = plan.route, plan.attachment.parts, plan.job
+    steps = route.setup_records(), route.operation_records()
+    made = aid_records(route.aids, job)
+    assert aided(parts, job, *steps, made) == ()
+    (own,) = (one for one in made if one["name"] == "long centre")
+    down = ", 25 mm of it down to 10 mm for the drill chuck"
+    assert own["size_mm"] == 12.0 and down in own["made"]
+    for spoiled in (own["made"].replace(down, ""), own["made"].replace("10 mm", "11 mm")):
+        told = aided(parts, job, *steps, [o | {"made": spoiled} if o is own else o for o in made])
+        assert {one.value for one in told} == {"long centre: too thick"}

@@ -10,6 +10,8 @@ from typing import Any
 
 import pytest
 from making.shops import of
+from walking.shop_files import planned
+from walking.shop_files import walked as in_shop
 
 from planner.walking.walk import walk
 
@@ -129,3 +131,48 @@ def test_thick_work_said_to_go_on_behind_the_jaws_is_refused() -> None:
     found = walk(whole.parts, job, setups, route.operation_records(), placed=whole.placed)
     assert [f.code for f in found] == ["route-grip-blocked"]
     assert "the jaws are 18 mm long, the bore behind them 20 mm wide" in str(found[0])
+
+
+def test_flat_work_does_not_go_back_into_the_chucks_face() -> None:
+    """Both ends of the arm's flat are faced in the four-jaw chuck, whose bore does not take it: it
+    comes against the chuck's face. As it was: jaws of 26 on work that ended 27 behind their front, by
+    the 1 that the first end has to lose; and the second end said to stand 1 less out than it does."""
+    plan = planned("cellar")
+    setups, steps = list(plan.route.setup_records()), plan.route.operation_records()
+    first, second = (
+        one for one in setups if one["piece"] == "arm" and "on its four sides" in one["holding"]
+    )
+    jaws = plan.job.lathe.jaw_reach
+    assert deep(first) == pytest.approx(jaws) and deep(second) == pytest.approx(jaws)
+    assert first["hold"]["out_mm"] == pytest.approx(second["hold"]["out_mm"] + 1.0)
+    assert in_shop("cellar", setups, steps) == []
+
+    def told(setup: dict[str, Any], moved_mm: float) -> list[tuple[str, str]]:
+        old = copy.deepcopy(setup)
+        for grip in old["hold"]["grips"]:
+            grip["from_mm"] += moved_mm
+            grip["to_mm"] += moved_mm
+        old["hold"]["out_mm"] += moved_mm
+        spoiled = [old if one is setup else one for one in setups]
+        return [(one.value, one.limit) for one in in_shop("cellar", spoiled, steps)]
+
+    limit = f"the jaws stand {jaws:g} mm out of the chuck's face"
+    assert (f"{jaws + 1:g} mm back from the jaws' front", limit) in told(first, -1.0)
+    said = second | {"hold": second["hold"] | {"out_mm": second["hold"]["out_mm"] - 2.0}}
+    found = in_shop("cellar", [said if one is second else one for one in setups], steps)
+    assert [one.remedy for one in found] == ["Say how far it stands out of the jaws"]
+
+
+def test_a_collet_has_no_jaws() -> None:
+    """As it was: a bar in a collet went "back through the jaws"."""
+    job, whole, route = of(
+        "bench-lathe", **{"lathe.collets": [8.0, 10.0], "lathe.spindle_bore": 20}
+    )
+    setups, steps = list(route.setup_records()), route.operation_records()
+    assert walk(whole.parts, job, setups, steps, placed=whole.placed) == ()
+    through = [one for one in setups if "back through the collet" in one["holding"]]
+    assert through and all(one["hold"]["by"] == "collet" for one in through)
+    old = through[0] | {"holding": through[0]["holding"].replace("the collet", "the jaws")}
+    spoiled = [old if one is through[0] else one for one in setups]
+    (told,) = walk(whole.parts, job, spoiled, steps, placed=whole.placed)
+    assert (told.code, told.limit) == ("route-words", "a collet has no jaws")

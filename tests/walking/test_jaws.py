@@ -24,6 +24,7 @@ from planner.walking.surfaces import Cylinder, Plane
 
 ORIGIN: Point = (0.0, 0.0, 0.0)
 X = Line(0, 1, ORIGIN)
+OPENS_MM = 100.0
 
 
 def _piece(*regions: Region) -> Piece:
@@ -58,7 +59,7 @@ def _spool(neck_mm: float, beside_mm: float = 9.0) -> Piece:
 def _on_the_neck(piece: Piece, neck_mm: float, **grip: object) -> list[str]:
     neck = Cylinder(X, 9.0, 9.0 + neck_mm, 3.0, False, "neck.round")
     held = {"from_mm": -3.0, "to_mm": 0.5, **grip}
-    return _found(lambda f: jaws_have_room(piece, held, 2, (neck, neck), f))
+    return _found(lambda f: jaws_have_room(piece, held, 2, (neck, neck), OPENS_MM, f))
 
 
 def test_plain_jaws_do_not_come_into_a_neck() -> None:
@@ -80,7 +81,7 @@ def test_jaws_are_no_higher_than_they_are(high: float, codes: list[str]) -> None
     piece = _piece(Block((0.0, -8.0, 0.0), (16.0, 8.0, 110.0)))
     faces = (Plane(1, 8.0, "block.+y"), Plane(1, -8.0, "block.-y"))
     held = {"from_mm": 0.0, "to_mm": high}
-    assert _found(lambda f: jaws_have_room(piece, held, 2, faces, f)) == codes
+    assert _found(lambda f: jaws_have_room(piece, held, 2, faces, OPENS_MM, f)) == codes
 
 
 def test_a_cheek_between_a_tube_and_a_shank_that_stand_out_on_both_sides() -> None:
@@ -92,7 +93,7 @@ def test_a_cheek_between_a_tube_and_a_shank_that_stand_out_on_both_sides() -> No
     held = {"from_mm": 0.0, "to_mm": 25.0}
 
     def look(*regions: Region) -> list[str]:
-        return _found(lambda f: jaws_have_room(_piece(*regions), held, 2, faces, f))
+        return _found(lambda f: jaws_have_room(_piece(*regions), held, 2, faces, OPENS_MM, f))
 
     assert look(cheek, tube, shank) == ["route-jaws-room"]
     assert look(cheek, tube) == []

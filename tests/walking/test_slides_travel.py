@@ -9,7 +9,8 @@ from functools import cache
 from typing import Any
 
 import pytest
-from jobs import changed
+from jobs import ROOT, changed
+from jobs import planned as job_plan
 from making.shops import SHOPS, of
 from making.shops import shop as shop_route
 from msgspec.structs import replace
@@ -233,3 +234,36 @@ def test_what_a_milled_end_lacks_is_said_at_its_step(key: str) -> None:
     del one["cut"][key]
     told = {o.key: o.code for o in walked(steps, "100 mm")}
     assert told[f"step {one['number']}"] == "route-record"
+
+
+def test_a_small_slides_vice_has_low_jaws() -> None:
+    """The smallest vices, that open some 50, have jaws 20 to 25 high (common practice). As it was: 34
+    of a block gripped on the slide of a lathe of 42 over its cross slide, as in a vice of 100."""
+    plan = job_plan(ROOT / "tests" / "data" / "jobs" / "small-slide.toml")
+    parts = plan.attachment.parts
+    setups, steps = list(plan.route.setup_records()), plan.route.operation_records()
+    assert walk(parts, plan.job, setups, steps, placed=plan.attachment.placed) == ()
+    own = [
+        one for one in setups
+        if one["machine"] == "milling slide" and one["hold"]["by"] == "machine vice"
+    ]  # fmt: skip
+    high = {one["number"]: _high(one) for one in own}
+    assert 20.0 < max(high.values()) < 25.0
+    block = next(one for one in own if one["piece"] == "block" and high[one["number"]] > 20.0
+                 and "24 mm between the jaws" in one["holding"])  # fmt: skip
+    old = copy.deepcopy(block)
+    (grip,) = old["hold"]["grips"]
+    grip["to_mm"] = grip["from_mm"] + 34.0
+    if old["hold"]["up"][0] == "-":
+        grip["from_mm"], grip["to_mm"] = (
+            block["hold"]["grips"][0]["to_mm"] - 34.0,
+            (block["hold"]["grips"][0]["to_mm"]),
+        )
+    spoiled = [old if one is block else one for one in setups]
+    found = walk(parts, plan.job, spoiled, steps, placed=plan.attachment.placed)
+    assert ("route-jaws-room", "34 mm of the height gripped") in [(o.code, o.value) for o in found]
+
+
+def _high(setup: dict[str, Any]) -> float:
+    (grip,) = setup["hold"]["grips"]
+    return float(grip["to_mm"] - grip["from_mm"])

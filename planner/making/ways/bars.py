@@ -52,6 +52,10 @@ CENTRE_OUT_MM = 25.0
 """Its centre stands so far out of it (common practice: Morse 2 and 3)."""
 
 
+DRILL_CHUCKS_MM = (6.5, 8.0, 10.0, 13.0)
+DRILL_CHUCKS_IN = (6.35, 7.9375, 9.525, 12.7)
+"""What drill chucks take (common practice): one of 3/8 in, as it is said in inches, takes 10 mm."""
+
 POST_CLEAR_MM = 1.0
 """The tool post goes past that with so much room (common practice)."""
 
@@ -231,3 +235,25 @@ def hole_for_a_bar(
     if stiff(made_bar_mm(wide, passes, series), passes, series):
         return wide, passes
     return 0.0, Passing(0.0)
+
+
+def drill_chuck_mm(shop: Workshop) -> float:
+    """What the tailstock's drill chuck takes, mm: the least sold for the thickest drill of the shop,
+    those aside that have thinner shanks."""
+    drills = (shop.kit.drills_to_mm, *shop.kit.drills)
+    largest = DRILL_CHUCKS_MM[-1]
+    most = max((one for one in drills if not below(largest, one)), default=largest)
+    i = next(i for i, one in enumerate(DRILL_CHUCKS_MM) if not below(one, most))
+    return (DRILL_CHUCKS_IN if shop.inch else DRILL_CHUCKS_MM)[i]
+
+
+def centre_made(shop: Workshop, wide_mm: float, held_mm: float) -> str:
+    """How a long centre is made; its end is thinner where the drill chuck takes no more."""
+    takes, down = drill_chuck_mm(shop), ""
+    if below(takes, wide_mm):
+        held = shop.numbers.size(shop.job.series.nominal(held_mm))
+        down = f", {held} of it down to {shop.numbers.size(takes)} for the drill chuck"
+    return (
+        f"turned to its size all along{down}, its end to a 60 degree point; in the tailstock's drill"
+        " chuck, the point greased: it does not turn"
+    )

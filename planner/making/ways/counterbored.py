@@ -30,6 +30,14 @@ drills, DIN 1869 from memory, stand out farther with no pilot)."""
 
 BAR = "counterbore bar"
 
+FLAT = "flat drill"
+
+FLAT_MADE = (
+    "a second drill of that size, so that the first stays as it is: its end ground square across, its"
+    " lips equal and backed off"
+)
+"""How it is made: the drill that bored the hole, or one like it, is wanted again with its point."""
+
 THIN_SHANK_MM = 11.0
 """Counterbores over so much have shanks of 12.5, those up to it thinner ones (DIN 373, from memory)."""
 
@@ -58,7 +66,7 @@ def reaching(work: Holds, op: Op, one: f.Hole, others: Sequence[f.Feature], tall
         if out <= counterbore_out_mm(size):
             return op
         if out <= drill_out_mm(size):
-            op.tool = replace(op.tool, name=f"flat drill {numbers.size(size)}")
+            op.tool = replace(op.tool, name=f"{FLAT} {numbers.size(size)}")
             return op
     pilot = max(
         (

@@ -14,6 +14,7 @@ from planner.making.marks import Mark
 from planner.making.model import SetUp
 from planner.making.outfit import outfit
 from planner.making.route import Operation, Route
+from planner.making.ways.counterbored import FLAT
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
 from planner.output.sheets.outfit import FITTED, outfit_lines, outfit_table
@@ -294,9 +295,8 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
             stop = pieces[aid.piece].sawn_mm(job.numbers)
             bar += f", sawn to {job.numbers.rule(stop)} with the cut list"
         many = f"{aid.quantity} of " if aid.quantity > 1 else ""
-        yield from _wrapped(
-            f"  before set-up {aid.setup}: {many}{aid.name}, {aid.size}, {bar}: {aid.made}", "    "
-        )
+        what = aid.name if aid.name.startswith(FLAT) else f"{aid.name}, {aid.size}, {bar}"
+        yield from _wrapped(f"  before set-up {aid.setup}: {many}{what}: {aid.made}", "    ")
     yield from ("", "TOOLS, GAUGES, CONSUMABLES", "=" * 26)
     for line in outfit_lines(outfit(route, job)):
         yield from _wrapped(line, "    ")
