@@ -214,8 +214,8 @@ def test_lengths_from_the_saw_to_the_finished_piece(plan: Plan) -> None:
         if table.name == "pieces"
         for row in table.records()
     }
-    # by a rule, and never short: to the next half millimetre or 64th; the saw's stop to a 16th, and
-    # what that is over is in the cut list's facing or grip (common practice)
+    # by a rule, and never short: to the next half millimetre or 64th; the saw's stop to a 16th
+    # where the cut list's facing or grip takes up what that is over (common practice)
     parted_off, one_end, ruled = 0, *((3 * 25.4 / 64, 25.4 / 64) if inch else (1.0, 0.5))
     for part, member in pieces(plan):
         ops = ops_of(plan, part, member)
@@ -233,15 +233,16 @@ def test_lengths_from_the_saw_to_the_finished_piece(plan: Plan) -> None:
         assert found and sawn.measure == found[0]
         ends = {f.name for f in member.features if isinstance(f, FacedLength)}
         sawn_row = cut[part.name, member.name]
-        sixteenths = mm(found[1], inch) / 25.4 * 16
-        assert sixteenths == pytest.approx(round(sixteenths)) or not inch
         faced = 2 * one_end if any(ends & set(op.makes) for op in ops) else 0.0
+        # the stop by a 64th where nothing is faced that takes up what is over
+        lines = mm(found[1], inch) / 25.4 * (16 if faced or parted else 64)
+        assert lines == pytest.approx(round(lines)) or not inch
         if faced and inch and not parted:
             assert 0 <= sawn_row["facing_mm"] - faced < 25.4 / 16
             faced = sawn_row["facing_mm"]
         grip = mm(found[1], inch) - length - faced
         most = max(16.0, member.blank.section.width_mm + 6.0) + (25.4 / 16 if inch else 0.0)
-        over = 25.4 / 16 if inch and not faced else ruled  # as bought, and sawn by the stop
+        over = 25.4 / 64 if inch and not faced else ruled  # as bought, and sawn by the stop
         assert 14.9 <= grip <= most if parted else -near <= grip < over
         # the cut list saws the same, up to the saw's own step
         assert sawn_row["saw_mm"] == pytest.approx(mm(found[1], inch), abs=near), sawn_row
