@@ -60,7 +60,9 @@ def _repeated(sheet: Sheet, own: Sequence[Reading]) -> None:
     joined = JOINED.match(sheet.ink.fields[STOCK])
     numbers = [int(p.sheet.ink.fields["Sheet"].split(" ")[0]) for p in own]
     if joined is None or numbers != list(range(int(joined[2]), int(joined[3]) + 1)):
-        raise Unreadable(f"{sheet.ink.fields.get('Blank')!r}, and its pieces are on sheets {numbers}")
+        raise Unreadable(
+            f"{sheet.ink.fields.get('Blank')!r}, and its pieces are on sheets {numbers}"
+        )
     for words, _ in sheet.calls:
         if words.reference is None:
             continue
