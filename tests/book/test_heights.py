@@ -68,5 +68,7 @@ def test_heights_are_what_typst_measures(
     compiler = write._compiler(text, tmp_path, source.pictures)
     measured = json.loads(compiler.query("<tall>", field="value"))
     assert len(measured) == len(found) > 60 and {kind for kind, _ in found} == {"set-up", "table"}
-    for (kind, high), really in zip(found, measured, strict=True):
-        assert 0.8 < high / really < 1.2, (kind, high, really)  # a fifth, as it says of itself
+    of = [(kind, high / really) for (kind, high), really in zip(found, measured, strict=True)]
+    # a fifth, as it says of itself; all but one within 15 %
+    assert all(0.8 < share < 1.2 for _, share in of), of
+    assert sum(not 0.85 < share < 1.15 for _, share in of) <= 1, of
