@@ -1,20 +1,25 @@
-"""The attachment put together: each fit tried, with its limits and what to do when it is out.
+"""The attachment put together: what is put on after what, and each fit tried as soon as it can be.
 
 Imported by making.route. Limits are common practice for slides and pivots of this size.
 """
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
 from math import pi
 
 from parts.attachment import Attachment
 from parts.features import Stage, TappedHole, TurnedDiameter
+from parts.lever import CLOCKED_DEG, TIGHT_DEG
+from parts.part import Bought
 from parts.screw import END_FLOAT_MM
 from parts.standard.materials import material
 from parts.standard.threads import thread
-from planner.making.gauges import Gauges, by_eye
+from planner.making.gauges import by_eye
 from planner.making.model import Gauge, Hold, Measure, Op, SetUp, Tool, Workpiece
 from planner.making.workshop import Workshop
+from planner.words.bought import several
 
 END_PLAY_MM = (0.01, 0.03)
 """End play of a pivot, by indicator (common practice)."""
@@ -30,89 +35,192 @@ SCREW_PLAY_MM = 0.1
 NUT, NUT_THREAD, NUT_RIM = "pivot-nut", "nut thread", "nut rim"
 """What sets the end play, as the parts name it."""
 
-
-def _rim_step(attachment: Attachment, shop: Workshop) -> float:
-    """How far the nut is turned at its rim at a time, mm: no more than the limits are apart."""
-    nut = next(part for part in attachment.parts if part.name == NUT)
-    (rim,) = (o for o in nut.features if isinstance(o, TurnedDiameter) and o.name == NUT_RIM)
-    (own,) = (o for o in nut.features if isinstance(o, TappedHole) and o.name == NUT_THREAD)
-    low, high = END_PLAY_MM
-    arc = (high - low) * pi * rim.diameter.nominal_mm / thread(own.thread).pitch_mm
-    return shop.job.series.down(arc, RIM_STEP_MM) or arc
+KEYS = Tool("spanner", "hexagon keys, spanners")
+"""What bought screws and nuts are turned with."""
 
 
-def _eased(shop: Workshop) -> str:
-    """What a tight rod is eased with: grit that stays in soft metal laps what runs in it."""
-    metals = shop.job.materials
-    if "aluminium" in (material(metals.structure).group, material(metals.shaft).group):
-        return "with a fine file and wash it: no emery, its grit stays in the metal"
-    return "with fine emery"
-
-
-def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[SetUp]:
+def assembly(attachment: Attachment, shop: Workshop) -> list[SetUp]:
     """The set-up at the bench in which all is put together and tried."""
-    del gauges
-    numbers = shop.numbers
     on = Workpiece(attachment.parts[0], None)
     others = tuple(part.name for part in attachment.parts)
     setup = SetUp(on, Stage.LAST, "bench", Hold("hand", "on the bench, then on the lathe"),
                   with_parts=others, after_parts=others)  # fmt: skip
-    clean = Op("assemble", "wash every part, blow out holes and slits, oil the bearing surfaces",
-               Tool("brush", f"brush, {shop.lamp_oil}, oil can"), minutes=15.0,
-               caution="Goggles with compressed air, never toward the skin")  # fmt: skip
     setup.together = True
-    setup.add(clean)
-    ink = Op(
-        "assemble", "thrust faces inked thinly, put together, turned: ink on both all round; else"
-                    " dress the"
-        " high side by scraper", Tool("ink", "marking blue"), minutes=15.0,
-        measures=(by_eye("ink on three quarters of both faces", "", "eye"),),
-    )  # fmt: skip
-    setup.add(ink)
-    low, high = END_PLAY_MM
-    indicator = Gauge("dial indicator", "outside", 0.0, 10.0, 0.002)
-    play = Measure(
-        f"{numbers.plain.micrometer(low)} to {numbers.micrometer(high)}",
-        "runout",
-        low,
-        high,
-        "",
-        "",
-        indicator,
-    )
-    arc = _rim_step(attachment, shop)
-    setup.add(
-        Op(
+    setup.add(*_Steps(attachment, shop).every())
+    return [setup]
+
+
+class _Steps:
+    """The steps of it, in words of the things that stand there."""
+
+    def __init__(self, attachment: Attachment, shop: Workshop) -> None:
+        self.attachment, self.shop, self.numbers = attachment, shop, shop.numbers
+        self.count = Counter(one.name for one in attachment.placed)
+        self.bought = {one.name: one.item for one in attachment.placed
+                       if isinstance(one.item, Bought)}  # fmt: skip
+        self.indicator = Gauge("dial indicator", "outside", 0.0, 10.0, 0.002)
+
+    def every(self) -> Iterator[Op]:
+        """All of them."""
+        yield Op(
+            "assemble",
+            "wash every part, blow out holes and slits, oil the bearing surfaces",
+            Tool("brush", f"brush, {self.shop.lamp_oil}, oil can"),
+            minutes=15.0,
+            caution="Goggles with compressed air, never toward the skin",
+        )
+        yield from self._pivot()
+        yield from self._swing()
+        yield from self._stop()
+        yield from self._slide()
+        yield from self._feed()
+        yield from self._head()
+
+    def _put(self, text: str, *names: str, tool: Tool = KEYS, minutes: float = 5.0) -> Op:
+        """A step in which all things of these names are put on."""
+        every = tuple(name for name in names for _ in range(self.count[name]))
+        return Op("assemble", text, tool, minutes=minutes, puts_on=every)
+
+    def _of(self, name: str) -> str:
+        """The bought items of a name, in a sentence."""
+        return several(self.bought[name], self.count[name], self.numbers.plain)
+
+    def _pivot(self) -> Iterator[Op]:
+        pellet, lock = (
+            "pellet under the pivot nut's lock screw",
+            "locks the pivot's nut, on a brass pellet",
+        )
+        ink = self._put(
+            "the thrust faces inked thinly, the journal slipped into the housing, pressed home and"
+            " turned: ink on both all round; else dress the high side by scraper; then wiped clean,"
+            " oiled, and put together again",
+            *("rotating-body", "housing"),
+            tool=Tool("ink", "marking blue"),
+            minutes=15.0,
+        )
+        ink.measures = (by_eye("ink on three quarters of both faces", "", "eye"),)
+        yield ink
+        yield self._put(
+            "the pivot nut over the shaft's end and on its thread, its bearing face to the housing;"
+            f" {self._of(pellet)} dropped through its tapped hole, {self._of(lock)} on it, still slack",
+            *(NUT, pellet, lock),
+            tool=Tool("spanner", "pin spanner, hexagon key"),
+        )
+        low, high = END_PLAY_MM
+        arc = self._rim_step()
+        yield Op(
             "check",
             "end play of the pivot, pushed and pulled against an indicator: less, slack the nut by"
-            f" {numbers.rule(arc)} at its rim, a pencil line over it and the housing; more, draw it up"
-            " as much; lock it and try again",
+            f" {self.numbers.rule(arc)} at its rim, a pencil line over it and the housing; more, draw"
+            " it up as much; lock it and try again",
             Tool("nut", "pin spanner"),
             minutes=10.0,
-            measures=(play,),
+            measures=(
+                Measure(
+                    f"{self.numbers.plain.micrometer(low)} to {self.numbers.micrometer(high)}",
+                    *("runout", low, high, "", ""),
+                    self.indicator,
+                ),
+            ),
             eased={"part": NUT, "thread": NUT_THREAD, "rim": NUT_RIM, "arc_mm": arc},
-        ),
-        Op(
+            tries="end play",
+        )
+
+    def _rim_step(self) -> float:
+        """How far the nut is turned at its rim at a time, mm: no more than the limits are apart."""
+        nut = next(part for part in self.attachment.parts if part.name == NUT)
+        (rim,) = (o for o in nut.features if isinstance(o, TurnedDiameter) and o.name == NUT_RIM)
+        (own,) = (o for o in nut.features if isinstance(o, TappedHole) and o.name == NUT_THREAD)
+        low, high = END_PLAY_MM
+        arc = (high - low) * pi * rim.diameter.nominal_mm / thread(own.thread).pitch_mm
+        return self.shop.job.series.down(arc, RIM_STEP_MM) or arc
+
+    def _swing(self) -> Iterator[Op]:
+        knob = next(part for part in self.attachment.parts if part.name == "knob")
+        later = any(one.made_with == "attachment" for one in knob.features)
+        ending = (
+            "a nut on its other end until the knob is turned"
+            if later
+            else "the knob on its other end"
+        )
+        yield self._put(
+            f"the handle into its hole through the shaft's end, tight against its shoulder; {ending}",
+            *(("handle",) if later else ("handle", "knob")),
+            tool=Tool("hand", "the hand, pliers over card"),
+        )
+        yield self._put(
+            "the drag screw into its hole, not yet down on the journal",
+            "drag-screw",
+            tool=Tool("hand", "the hand"),
+            minutes=2.0,
+        )
+        yield Op(
             "check",
-            "the swing by a spring balance at the handle's end: the same all the way round; a tight"
-            " place is a"
-            " burr or a high spot: ink it and ease it",
+            "the swing by a spring balance at the handle's end, the drag screw slack: the same all the"
+            " way round; a tight place is a burr or a high spot: ink it and ease it",
             Tool("balance", "spring balance"),
             minutes=10.0,
             measures=(by_eye("even all round", "", "spring balance"),),
-        ),
-        Op(
+            tries="swing",
+        )
+
+    def _stop(self) -> Iterator[Op]:
+        if not self.count["stop-bar"]:
+            return
+        fixing, nuts, nose, neck = (
+            *("holds the stop bar", "locks the stop screws"),
+            *("stops the swing at the nose", "stops the swing at the neck"),
+        )
+        yield self._put(
+            f"the stop bar against the shank's end, held by {self._of(fixing)}; into it from above"
+            f" {self._of(nose)} at the nose and {self._of(neck)} at the neck, sockets up, each with a"
+            f" nut on it ({self._of(nuts)}), set by the bar's sheet on the lathe",
+            *("stop-bar", fixing, nuts, nose, neck),
+            minutes=10.0,
+        )
+
+    def _slide(self) -> Iterator[Op]:
+        stud = "clamps the rod, set in the block"
+        (placed,) = (one for one in self.attachment.placed if one.name == stud)
+        assert isinstance(placed.item, Bought)
+        end = placed.frame.origin[2] - placed.item.length_mm
+        out = abs(end - self.attachment.sizes.leaf_z_mm)
+        yield self._put(
+            f"{self._of(stud)} into the block, thread-locking compound on the thread behind the slit"
+            f" alone, until {self.numbers.rule(out)} of it stands out of the leaf; left to set, never"
+            " down on the bottom of its hole",
+            stud,
+            tool=Tool("nuts", "two nuts locked on the stud, thread-locking compound"),
+        )
+        yield Op(
             "check",
-            "slides over the whole travel, clamp slack: no tight place, no shake; tight, ease the rod"
-            f" {_eased(shop)}; shake that the nipped clamp does not take up, bush the rod bore and ream"
-            " it anew",
+            "the slide before the feed screw is in it: the rod, oiled, in its bore and the foot on its"
+            " flat, pushed by hand over the whole travel: no tight place, no shake; tight, ease the rod"
+            f" {_eased(self.shop)}; shake that the clamp, nipped for this with its washer and lever,"
+            " does not take up, bush the rod bore and ream it anew; then the head comes off again",
             Tool("hand", "the hand"),
             minutes=10.0,
             measures=(by_eye("free over the whole travel", "", "the hand"),),
-        ),
-    )
-    setup.add(
-        Op(
+            tries="slide",
+        )
+
+    def _feed(self) -> Iterator[Op]:
+        ring, zero = "holds the index ring", "holds the dial"
+        behind, nuts = "behind the dial", "feed screw tail, two locked together"
+        yield self._put(
+            "the feed screw, oiled, through the block from the tip's side, its collar against the"
+            f" block; over its journal the index ring, its mark toward the operator on the leaf's side,"
+            f" held by {self._of(ring)}, drawn up while the screw still turns freely in the ring",
+            *("feed-screw", "index-ring", ring),
+            minutes=10.0,
+        )
+        yield self._put(
+            "the dial over the journal, its lines toward the index ring;"
+            f" {self._of(behind)} and {self._of(nuts)} on the tail, the second locked on the first;"
+            f" {self._of(zero)} in the dial, nipped",
+            *("dial", behind, nuts, zero),
+        )
+        yield Op(
             "check",
             "end float of the feed screw, pushed and pulled against an indicator, both tail nuts"
             " locked: stiff to turn, slack the inner a little; more, draw it up; lock them and try"
@@ -121,25 +229,51 @@ def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[Set
             minutes=5.0,
             measures=(
                 Measure(
-                    f"at most {numbers.within(END_FLOAT_MM)}",
-                    "runout",
-                    0.0,
-                    shop.job.series.tolerance(END_FLOAT_MM),
-                    "",
-                    "",
-                    indicator,
+                    f"at most {self.numbers.within(END_FLOAT_MM)}",
+                    *("runout", 0.0, self.shop.job.series.tolerance(END_FLOAT_MM), "", ""),
+                    self.indicator,
                 ),
             ),
+            tries="end float",
         )
-    )
-    pitch = shop.job.attachment.screw_pitch
-    division = pitch / shop.job.attachment.dial_divisions
-    most = max(1.0, SCREW_PLAY_MM / division)
-    setup.add(
-        Op("check", f"play of the feed screw, by its dial: no more than {most:.0f} divisions before"
-                    " the slide"
-           " moves; more, a new nut thread, or take the play up one way and note it by the dial",
-           Tool("hand", "the dial"), minutes=5.0,
-           measures=(by_eye(f"divisions of play: at most {most:.0f}", "", "the dial"),))
-    )  # fmt: skip
-    return [setup]
+
+    def _head(self) -> Iterator[Op]:
+        felt, stud = "wipes the feed thread, oiled", "under the clamp lever"
+        yield self._put(
+            f"{self._of(felt)}, oiled, in their seats at both mouths of the feed nut thread; the rod,"
+            " oiled, into its bore, the foot on its flat, down to the feed screw; by the dial the screw"
+            " draws the head in, as far as the middle of its travel",
+            *(felt, "sliding-head"),
+            tool=Tool("hand", "oil can, the hand"),
+        )
+        attachment = self.shop.job.attachment
+        most = max(1.0, SCREW_PLAY_MM / (attachment.screw_pitch / attachment.dial_divisions))
+        yield Op(
+            "check",
+            f"play of the feed screw, by its dial: no more than {most:.0f} divisions before the slide"
+            " moves; more, a new nut thread, or take the play up one way and note it by the dial",
+            Tool("hand", "the dial"),
+            minutes=5.0,
+            measures=(by_eye(f"divisions of play: at most {most:.0f}", "", "the dial"),),
+            tries="screw play",
+        )
+        yield self._put(
+            f"{self._of(stud)} over the stud, the clamp lever on it, the rod in its bore: tight it"
+            f" leans {CLOCKED_DEG:g} to {TIGHT_DEG[1]:g} degrees from the rod's line toward the"
+            " operator; sooner, rub the washer down as the lever's sheet says",
+            *(stud, "clamp-lever"),
+            tool=Tool("hand", "the hand"),
+        )
+        yield self._put(
+            "the tool bit in its slot, its rake face away from the block,"
+            f" {self._of('holds the bit')} on it; how far it stands out is set on the lathe",
+            *("tool-bit", "holds the bit"),
+        )
+
+
+def _eased(shop: Workshop) -> str:
+    """What a tight rod is eased with: grit that stays in soft metal laps what runs in it."""
+    metals = shop.job.materials
+    if "aluminium" in (material(metals.structure).group, material(metals.shaft).group):
+        return "with a fine file and wash it: no emery, its grit stays in the metal"
+    return "with fine emery"

@@ -228,6 +228,8 @@ class Op(Struct, dict=True):
     tables have it. last: whether it finishes the
     feature. divided: how lines are put round, as `planner.making.ways.dividing` records it. eased: the
     nut that a play is set by, and how far it is turned at a time, as `planner.making.assembly` says.
+    puts_on: the names of the placed things put on in it, one as often as it is put on; tries: what of
+    the whole is tried.
     """
 
     kind: str
@@ -252,6 +254,8 @@ class Op(Struct, dict=True):
     most_rpm: float | None = None
     divided: Mapping[str, str | int | float] = field(default_factory=dict)
     eased: Mapping[str, str | float] = field(default_factory=dict)
+    puts_on: tuple[str, ...] = ()
+    tries: str = ""
 
 
 class SetUp(Struct, dict=True):

@@ -255,6 +255,8 @@ def operation(one: Operation, setup: SetUp) -> dict[str, Any]:
             "stock_mm": op.stock_mm,
             "divided": dict(op.divided) or None,
             "eased": dict(op.eased) or None,
+            "puts_on": list(op.puts_on),
+            "tries": op.tries or None,
             "coolant": one.coolant,
             "minutes": one.minutes,
             "minutes_basis": one.minutes_basis,

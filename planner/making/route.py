@@ -19,7 +19,7 @@ from planner.job.tables import Job
 from planner.making import records
 from planner.making.aids import Aid, aids
 from planner.making.assembly import assembly
-from planner.making.gauges import Gauges, asked_for
+from planner.making.gauges import asked_for
 from planner.making.holding import holdings
 from planner.making.leastsetups import least_setups
 from planner.making.model import Measure, Missing, Op, SetUp, Stub, rpm_in_fingers
@@ -164,7 +164,7 @@ def whole_route(attachment: Attachment, job: Job, stub: Stub | None = None) -> R
     listed: list[SetUp] = []
     for part in attachment.parts:
         listed += planner.of_part(part)
-    listed = [*(one for one in listed if one.ops), *assembly(attachment, shop, Gauges(shop))]
+    listed = [*(one for one in listed if one.ops), *assembly(attachment, shop)]
     order, before, runs = ordered(listed, attachment)
     setups = [listed[i] for i in order]
     for one in setups:

@@ -56,8 +56,8 @@ def stands(plan: Plan) -> list[tuple[str, Work, Sweep]]:
 
 def scenes(plan: Plan) -> tuple[Scene, list[tuple[str, Scene]]]:
     """The attachment alone, and on the lathe with each ball's work; loads the CAD kernel."""
-    from planner.output.sheets.buying import bought_name
     from planner.scene import lathe_scene, scene
+    from planner.words.bought import bought_name
 
     numbers = plan.job.numbers.plain  # as the parts list has them
     alone = scene(plan.attachment, lambda item: bought_name(item, numbers))

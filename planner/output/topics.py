@@ -54,8 +54,8 @@ PASSES = (
 SETUP_KEYS = "number part piece with_parts stage machine hold align minutes caution holding"
 OPERATION_KEYS = (
     "number setup part piece kind feature stage text place note caution cut allowance_mm tool speed_rpm"
-    " speed_from feed_mm_per_rev cuts depth_mm stock_mm divided eased coolant minutes minutes_basis"
-    " measure needs makes prepares"
+    " speed_from feed_mm_per_rev cuts depth_mm stock_mm divided eased puts_on tries coolant minutes"
+    " minutes_basis measure needs makes prepares"
 )
 """The keys of a set-up's and an operation's record."""
 

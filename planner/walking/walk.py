@@ -19,6 +19,7 @@ from planner.walking.drawn import drawn_out
 from planner.walking.eased import eased
 from planner.walking.faults import Faults
 from planner.walking.fixed import LOOSE, Fixed, hold_still
+from planner.walking.gathered import Gathered, burred
 from planner.walking.gauging import measured
 from planner.walking.headstock import headstock_ready
 from planner.walking.held import Held
@@ -39,9 +40,6 @@ from planner.walking.travels import far_apart
 from planner.walking.wayup import WayUp
 from planner.words.findings import Finding
 from planner.words.register import Severity
-
-BURRS = ("turn", "face", "groove", "bore", "drill", "ream", "tap", "counterbore", "mill", "slit")
-"""What leaves sharp edges."""
 
 WITH_ALL = "attachment"
 """What a feature is made with that is turned with the attachment itself."""
@@ -79,6 +77,7 @@ class _Walk:
         self.squared = Squared(self.spotting.frames, self.pieces)
         self.together, self.way_up = False, WayUp()
         self.mounted: set[tuple[str, str]] = set()
+        self.gathered = Gathered(placed, self.faults, WITH_ALL)
 
     def go(self, setups: Sequence[Record], operations: Sequence[Record]) -> tuple[Finding, ...]:
         """Walk all of it."""
@@ -113,6 +112,8 @@ class _Walk:
         brushed_in_time(setups, operations, self.parts.values(), self.faults)
         drawn_out(setups, operations, self.faults, self.shop.quantity)
         self._all_done()
+        self._at("assembly")
+        self.gathered.all_on()
         return tuple(self.faults.found)
 
     def _at(self, key: str) -> None:
@@ -248,6 +249,7 @@ class _Walk:
             tacked(piece, operation, self.faults)
             weld_on_the_plate(piece, setup, operation, self.faults)
         eased(self.parts, operation, self.faults)
+        self.gathered.look(operation)
         scraped_free(operation, setup, self.faults)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
         self.squared.look(piece, operation, setup, self.faults)
@@ -331,7 +333,7 @@ class _Walk:
         """All parts are there and finished, but for what is turned with the attachment itself."""
         self.together = True
         for part in self.parts.values():
-            if (whole := self.pieces.get((part.name, ""))) is not None and _burred(whole):
+            if (whole := self.pieces.get((part.name, ""))) is not None and burred(whole):
                 self.faults.refuse(
                     "route-order",
                     f"{part.name}: its edges",
@@ -373,16 +375,6 @@ class _Walk:
             elif not finished_sizes(whole):
                 left = "some of it is left where it is to be cut"
                 self.faults.refuse("route-not-made", part.name, left, "Cut it to size")
-
-
-def _burred(whole: Piece) -> bool:
-    """Whether something was cut on it after its edges were last broken."""
-    for kind in reversed(whole.kinds):
-        if kind == "deburr":
-            return False
-        if kind in BURRS:
-            return True
-    return False
 
 
 def _brings(operation: Record) -> bool:

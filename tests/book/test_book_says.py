@@ -59,17 +59,12 @@ def test_the_bit_is_held_by_as_many_screws_as_the_attachment_has(book: Read, ben
 
 
 def test_what_is_turned_after_the_assembly_is_not_put_on_in_it(bench: Plan) -> None:
-    (one,) = [
-        step for _, step in steps(bench, "Assembly and alignment") if "Knob" in step.words[:5]
-    ]
-    (late,) = re.findall(r"made in set-up (\d+)", said(one))
+    gathered = [step for _, step in steps(bench, "Assembly and alignment")]
+    assert not [step for step in gathered if step.words.startswith(("Knob", "the knob"))]
+    (one,) = [said(step) for step in gathered if "a nut on its other end" in said(step)]
+    assert "until the knob is turned" in one
     others = [said(step) for one in bench.attachment.parts for _, step in steps(bench, one.title)]
     assert sum("its passes and readings" in words for words in others) == 1
-    (turned,) = [
-        setup for setup, step in steps(bench, "Knob") if step.words.startswith("turn the ball")
-    ]
-    assert turned.startswith(f"Set-up {late}:")
-    assert "a nut on the handle's end in its stead" in one.words
 
 
 def test_the_ring_is_turned_by_its_mark_before_its_first_hole(bench: Plan) -> None:
@@ -404,12 +399,13 @@ def test_what_goes_over_the_shafts_end_is_on_before_the_handle_stands_across_it(
     """What is narrower than a bar across a rod's end is long does not pass it (plain geometry)."""
     made = {part.name: part for part in bench.attachment.parts}
     words = [step.words for _, step in steps(bench, "Assembly and alignment")]
-    handle = words.index("Handle")
+    (handle,) = [n for n, one in enumerate(words) if one.startswith("the handle into")]
     long = made["handle"].blank.length_mm
-    for name in ("housing", "pivot-nut"):
+    for name, put in (("housing", "slipped into the housing"), ("pivot-nut", "the pivot nut over")):
         rounds = [one for _, feature in every_feature(made[name]) if (one := diameter_of(feature))]
         assert 0 < max(one.nominal_mm for one in rounds) < long
-        assert words.index(made[name].title) < handle, name
+        (on,) = [n for n, one in enumerate(words) if put in one]
+        assert on < handle, name
 
 
 def test_the_cards_gauge_is_set_while_the_housing_stands_as_it_was_bored(
@@ -456,7 +452,9 @@ def test_the_cards_gauge_is_set_while_the_housing_stands_as_it_was_bored(
 def test_the_clamp_is_not_tightened_before_the_rod_is_in_it(bench: Plan) -> None:
     """A split clamp that is drawn together on nothing is bent past its spring (common practice): its
     lever, which is clocked tight, goes on when the rod is there, and says so itself."""
-    words = [step.words for _, step in steps(bench, "Assembly and alignment")]
-    assert words.index("Sliding head") < words.index("Clamp lever")
+    words = [said(step) for _, step in steps(bench, "Assembly and alignment")]
+    (head,) = [n for n, one in enumerate(words) if "draws the head in" in one]
+    (clocked,) = [n for n, one in enumerate(words) if "the clamp lever on it" in one]
+    assert head < clocked
     (lever,) = [part for part in bench.attachment.parts if part.name == "clamp-lever"]
     assert any("the rod in its bore" in note for note in lever.notes)

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import inf
 
 from msgspec.structs import replace
 
-from parts.attachment import Placed
 from parts.fitting import FITS
-from parts.part import Bought, Joined, Part, every_feature, members
-from parts.placed import Seat
+from parts.part import Joined, Part, every_feature, members
 from parts.standard.fits import Limits
 from planner.book.model import (
     FILL,
@@ -24,14 +21,12 @@ from planner.book.model import (
     Rows,
     Step,
     Words,
-    lines,
     number_of,
     page_of,
     rows_of,
 )
 from planner.book.route import Held, blocks, step
 from planner.output.book.pages import CARD, Pages, diameter_of
-from planner.output.sheets.buying import bought_name
 from planner.words.tables import Table
 
 TOGETHER = "Assembly and alignment"
@@ -222,17 +217,11 @@ def assembly(of: Pages) -> Chapter:
         checks.append(Heading(CHECKS))
         for one in gathered:
             checks += [step(doing) for doing in one.doings]
-    placed = of.plan.attachment.placed
     return Chapter(
         TOGETHER,
         (
-            Words(
-                "Wash every part, blow out holes and slits with goggles on, oil what runs. Sheet 3"
-                f" ({page_of('sheet 3')}) shows everything on the way that it goes."
-            ),
+            Words(f"Sheet 3 ({page_of('sheet 3')}) shows everything on the way that it goes on."),
             _fits(of),
-            Heading("In this order"),
-            *_put_on(placed, of),
             *checks,
             *_aligned(of),
         ),
@@ -275,49 +264,6 @@ def _sized(part: Part, name: str) -> Limits | None:
         if feature.name == name:
             return diameter_of(feature)
     return None
-
-
-def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
-    """Everything in an order in which each comes after what it sits on and what else must be on before;
-    things alike together."""
-    done: list[str] = []
-    waiting = list(placed)
-    gathered = min((one.number for one in of.route if one.of_the_whole), default=inf)
-    later = {one.part: one.number for one in of.route if one.number > gathered}
-    number = 0
-    while waiting:
-        ready = [one for one in waiting if one.seat is None or {*_before(one.seat)} <= {*done}]
-        if not ready:
-            raise ValueError(f"{', '.join(one.name for one in waiting)}: sit on nothing there")
-        first = ready[0]
-        alike = [one for one in ready if one.name == first.name]
-        number += 1
-        waiting = [one for one in waiting if not any(one is other for other in alike)]
-        done.append(first.name)
-        if first.seat is None:
-            yield Step(str(number), f"{_named(first, of)}: begin with it")
-        else:
-            several = f"{len(alike)} × " if len(alike) > 1 else ""
-            firsts = [next(one for one in placed if one.name == name)
-                      for name in _before(first.seat)]  # fmt: skip
-            after = f"after: {', '.join(_named(one, of) for one in firsts)}"
-            if isinstance(first.item, Part) and first.item.name in later:
-                words = f"{_named(first, of)}: not yet, a nut on the handle's end in its stead"
-                due = f"it is put on when it has been made in set-up {later[first.item.name]}"
-                yield Step(str(number), words, lines((after, due)))
-                continue
-            yield Step(str(number), f"{several}{_named(first, of)}", lines((after,)))
-
-
-def _before(seat: Seat) -> tuple[str, ...]:
-    """What must be on before what has this seat."""
-    return (seat.on, *seat.past)
-
-
-def _named(one: Placed, of: Pages) -> str:
-    if isinstance(one.item, Bought):
-        return f"{bought_name(one.item, of.numbers.plain)}, {one.item.use}"
-    return one.item.title
 
 
 def _aligned(of: Pages) -> Iterator[Block]:

@@ -6,10 +6,9 @@ For who orders; what is sawn at the saw is in output.sheets.cutlist.
 from __future__ import annotations
 
 from parts.attachment import Attachment
-from parts.part import Bought
-from parts.standard.threads import thread
 from planner.job.tables import BuyBar, Job
 from planner.stock.bars import BUY, ORDER, CutList, bars_for_sale
+from planner.words.bought import bought_name
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
@@ -175,26 +174,6 @@ def _rack(cuts: CutList, numbers: Numbers) -> Table:
         ),
         notes=("To keep it: pommel cutlist JOB --write AFTER.toml, a copy with this rack.",),
     )
-
-
-def _designation(item: Bought, numbers: Numbers) -> str:
-    """A thread; of a ring its outside, hole and thickness, of a disc its outside and thickness."""
-    if item.kind == "washer":
-        return numbers.washer(item.thread)
-    if not item.ring:
-        return numbers.thread(item.thread)
-    sizes = (item.ring.outside_mm, item.ring.inside_mm, item.ring.thickness_mm)
-    return " x ".join(numbers.size(one) for one in sizes if one)
-
-
-def bought_name(item: Bought, numbers: Numbers) -> str:
-    """A bought item as one asks for it: "set screw M4 x 6", "felt ring 13 x 8 x 3"."""
-    name = f"{item.kind} {_designation(item, numbers)}"
-    if not item.length_mm:
-        return name
-    unified = thread(item.thread).system == "unified"
-    length = numbers.screw_length(item.length_mm, unified, cut=item.kind == "stud")
-    return f"{name} x {length}"
 
 
 def _bought(attachment: Attachment, job: Job, numbers: Numbers) -> Table:

@@ -1,0 +1,117 @@
+"""Whether all that the attachment has is put on, in an order in which it goes on, and tried in time.
+
+What a thing sits on is the parts' own (parts.placed.Seat); what must be on, and what must not, when a
+fit is tried stands here. Imported by planner.walking.walk.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from parts.part import Part
+from parts.placed import Placed
+from planner.walking.faults import Faults
+from planner.walking.records import Missing, Record, text
+from planner.walking.state import Piece
+
+BURRS = ("turn", "face", "groove", "bore", "drill", "ream", "tap", "counterbore", "mill", "slit")
+"""What leaves sharp edges."""
+
+TRIED: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "end play": (
+        ("housing", "rotating-body", "pivot-nut", "locks the pivot's nut, on a brass pellet"),
+        (),
+    ),
+    "swing": (("housing", "rotating-body", "pivot-nut", "handle"), ("sliding-head",)),
+    "slide": (
+        ("rotating-body", "clamps the rod, set in the block"),
+        ("feed-screw", "sliding-head", "clamp-lever"),
+    ),
+    "end float": (
+        ("feed-screw", "index-ring", "dial", "feed screw tail, two locked together"),
+        ("sliding-head",),
+    ),
+    "screw play": (("feed-screw", "dial", "sliding-head"), ("clamp-lever",)),
+}
+"""Of each trial: what is on when it is made, and what is not (common practice): a pivot is felt before
+a head hangs on it, a slide before a screw is in it or a clamp on it, a screw's play with the clamp
+slack."""
+
+
+class Gathered:
+    """What is on, step after step."""
+
+    def __init__(self, placed: Sequence[Placed], faults: Faults, made_later: str) -> None:
+        self.placed, self.faults = placed, faults
+        self.due = Counter(one.name for one in placed if not _later(one, made_later))
+        self.on: Counter[str] = Counter()
+        self.tried: set[str] = set()
+
+    def look(self, operation: Record) -> None:
+        """A step that puts something on, or tries it. Raises Missing."""
+        if not self.placed:
+            return
+        names = operation.get("puts_on") or ()
+        if not isinstance(names, list | tuple):
+            raise Missing("puts_on")
+        self._put(Counter(str(name) for name in names))
+        if operation.get("tries"):
+            self._try(text(operation, "tries"))
+
+    def all_on(self) -> None:
+        """When no step is left."""
+        if not self.placed:
+            return
+        for name in self.due:
+            if self.on[name] < self.due[name]:
+                self.faults.refuse("route-left-out", name, "no step puts it on", "Put it on")
+        for name in TRIED:
+            if name not in self.tried:
+                self.faults.refuse("route-left-out", name, "no step tries it", "Try it")
+
+    def _put(self, names: Counter[str]) -> None:
+        for name, count in names.items():
+            self.on[name] += count
+            if self.on[name] > self.due[name]:
+                wrong = f"{name} is put on", f"there are {self.due[name]} to put on"
+                self.faults.refuse("route-no-work", *wrong, "Put on what there is")
+        for name in names:
+            for one in self.placed:
+                if one.name != name or one.seat is None:
+                    continue
+                for under in (one.seat.on, *one.seat.past):
+                    if not self.on[under]:
+                        wrong = f"{name} is put on", f"{under} is to be on before"
+                        self.faults.refuse("route-order", *wrong, "Put that on first")
+
+    def _try(self, what: str) -> None:
+        if what not in TRIED:
+            raise Missing("tries")
+        self.tried.add(what)
+        there, absent = TRIED[what]
+        for name in there:
+            if self.on[name] < self.due[name]:
+                wrong = f"{what} is tried", f"{name} is not on yet"
+                self.faults.refuse("route-order", *wrong, "Put it on first")
+        for name in absent:
+            if self.on[name]:
+                wrong = f"{what} is tried", f"{name} is on: it is not felt"
+                self.faults.refuse("route-order", *wrong, "Try it before that is put on")
+
+
+def _later(one: Placed, made_later: str) -> bool:
+    """Whether it is made when all else is together: turned with the attachment itself."""
+    return isinstance(one.item, Part) and any(
+        feature.made_with == made_later for feature in one.item.features
+    )
+
+
+def burred(whole: Piece) -> bool:
+    """Whether something was cut on it after its edges were last broken."""
+    for kind in reversed(whole.kinds):
+        if kind == "deburr":
+            return False
+        if kind in BURRS:
+            return True
+    return False

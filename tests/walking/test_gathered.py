@@ -1,0 +1,143 @@
+"""All that the attachment has is put on in an order in which it goes on, and each fit tried in time.
+
+That a pivot is felt before a head hangs on it, a slide before a screw is in it, and a screw's play with
+the clamp slack: common practice.
+"""
+
+from __future__ import annotations
+
+import copy
+import re
+from collections import Counter
+from collections.abc import Callable
+from functools import cache
+from typing import Any
+
+import pytest
+from making.shops import SHOPS, of, shop
+
+from planner.walking.faults import Faults
+from planner.walking.gathered import Gathered
+from planner.walking.walk import WITH_ALL, walk
+
+Steps = list[dict[str, Any]]
+
+
+@cache
+def bench() -> tuple[Any, Any, Any]:
+    return of("bench-lathe")
+
+
+def refused(spoil: Callable[[Steps], None]) -> list[tuple[str, str]]:
+    job, whole, route = bench()
+    operations = copy.deepcopy(list(route.operation_records()))
+    spoil(operations)
+    faults = Faults("", job.numbers, "refused")
+    gathered = Gathered(whole.placed, faults, WITH_ALL)
+    for one in operations:
+        gathered.look(one)
+    gathered.all_on()
+    return [(one.code, f"{one.value} {one.limit}") for one in faults.found]
+
+
+def step_of(operations: Steps, name: str) -> dict[str, Any]:
+    """The step that puts a thing on."""
+    return next(one for one in operations if name in one["puts_on"])
+
+
+@pytest.mark.parametrize("name", SHOPS)
+def test_all_that_is_made_and_bought_is_put_on_but_what_is_turned_with_it(name: str) -> None:
+    _, whole, route = shop(name)
+    on = Counter(item for one in route.operation_records() for item in one["puts_on"])
+    assert on == Counter(one.name for one in whole.placed if one.name != "knob")
+
+
+def test_a_route_is_walked_for_it() -> None:
+    job, whole, route = bench()
+    operations = copy.deepcopy(list(route.operation_records()))
+    assert not walk(whole.parts, job, route.setup_records(), operations, placed=whole.placed)
+    step_of(operations, "dial")["puts_on"].remove("dial")
+    found = walk(whole.parts, job, route.setup_records(), operations, placed=whole.placed)
+    assert {one.code for one in found} == {"route-left-out", "route-order"}
+
+
+ITEMS = sorted({one.name for one in bench()[1].placed} - {"knob"})
+
+
+@pytest.mark.parametrize("item", ITEMS)
+def test_what_is_left_out_is_missed(item: str) -> None:
+    def spoil(operations: Steps) -> None:
+        step_of(operations, item)["puts_on"].remove(item)
+
+    found = refused(spoil)
+    assert any(code == "route-left-out" and words.startswith(item) for code, words in found)
+
+
+@pytest.mark.parametrize(
+    ("item", "under"),
+    [
+        ("dial", "holds the index ring"),  # covers the screws' heads
+        ("handle", "pivot-nut"),  # the nut would not pass it
+        ("clamp-lever", "sliding-head"),  # the hinge is bent where no rod is in the bore
+        ("sliding-head", "wipes the feed thread, oiled"),
+        ("locks the pivot's nut, on a brass pellet", "pellet under the pivot nut's lock screw"),
+        ("stops the swing at the neck", "locks the stop screws"),
+        ("behind the dial", "dial"),
+    ],
+)
+def test_what_goes_on_over_or_on_another_comes_after_it(item: str, under: str) -> None:
+    def spoil(operations: Steps) -> None:
+        """What is under it is put on when all else is."""
+        step = step_of(operations, under)
+        count = step["puts_on"].count(under)
+        step["puts_on"] = [one for one in step["puts_on"] if one != under]
+        last = [one for one in operations if one["puts_on"]][-1]
+        if last is step_of(operations, item):
+            last = operations[operations.index(last) + 1]
+        last["puts_on"] = [*last["puts_on"], *[under] * count]
+
+    found = refused(spoil)
+    assert ("route-order", f"{item} is put on {under} is to be on before") in found
+
+
+@pytest.mark.parametrize("tried", ["end play", "swing", "slide", "end float", "screw play"])
+def test_every_fit_is_tried(tried: str) -> None:
+    def spoil(operations: Steps) -> None:
+        (one,) = (o for o in operations if o["tries"] == tried)
+        one["tries"] = None
+
+    assert ("route-left-out", f"{tried} no step tries it") in refused(spoil)
+
+
+@pytest.mark.parametrize(
+    ("tried", "late"),
+    [("slide", "feed-screw"), ("swing", "sliding-head"), ("screw play", "clamp-lever")],
+)
+def test_a_fit_is_tried_before_what_hides_it_is_on(tried: str, late: str) -> None:
+    def spoil(operations: Steps) -> None:
+        (one,) = (o for o in operations if o["tries"] == tried)
+        step_of(operations, late)["tries"], one["tries"] = tried, None
+
+    found = refused(spoil)
+    assert ("route-order", f"{tried} is tried {late} is on: it is not felt") in found
+
+
+def test_what_is_not_there_is_not_put_on_twice() -> None:
+    def spoil(operations: Steps) -> None:
+        step_of(operations, "dial")["puts_on"].append("dial")
+
+    assert ("route-no-work", "dial is put on there are 1 to put on") in refused(spoil)
+
+
+def test_the_stud_stands_out_as_far_as_washer_and_lever_take() -> None:
+    """Its thread in the lever: no less than eight tenths of its diameter, a nut's height (ISO 4032)."""
+    _, whole, route = bench()
+    stud: Any = next(o for o in whole.placed if o.name == "clamps the rod, set in the block")
+    washer: Any = next(o for o in whole.placed if o.name == "under the clamp lever")
+    lever: Any = next(o for o in whole.placed if o.name == "clamp-lever")
+    out = whole.sizes.leaf_z_mm - (stud.frame.origin[2] - stud.item.length_mm)
+    text = step_of(list(route.operation_records()), stud.name)["text"]
+    (said,) = re.findall(r"until ([\d.]+) mm of it stands out", text)
+    assert float(said) == pytest.approx(out, abs=0.25)  # by a rule, to half millimetres
+    under = abs(lever.frame.origin[2] - whole.sizes.leaf_z_mm)
+    assert out > under >= 0.8 and washer.item.thread == stud.item.thread == "M5"
