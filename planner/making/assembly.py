@@ -78,7 +78,7 @@ class _Steps:
 
     def _put(self, text: str, *names: str, tool: Tool = KEYS, minutes: float = 5.0) -> Op:
         """A step in which all things of these names are put on."""
-        every = tuple(name for name in names for _ in range(self.count[name]))
+        every = tuple(o for name in names for o in self.attachment.placed if o.name == name)
         return Op("assemble", text, tool, minutes=minutes, puts_on=every)
 
     def _of(self, name: str) -> str:

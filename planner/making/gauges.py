@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from parts import features as f
 from parts.standard.fits import Limits
 from parts.standard.measuring import InstrumentRow, instruments
 from planner.making.model import Gauge, Measure, Missing, SetUp
@@ -147,6 +148,12 @@ class Gauges:
         shown = {"gap": "inside", "height": "length"}.get(kind, kind)
         words = self.numbers.between(size, found.resolution_mm)
         return Measure(words, shown, size.min_mm, size.max_mm, start, end, found, how)
+
+    def sunk(self, hole: f.Counterbore) -> Measure:
+        """How deep a head or a ring lies: from the face that it is sunk in."""
+        size = self.shop.job.series.general(hole.depth_mm)
+        start, end = (f"{hole.name}.{face}" for face in ("entry", "bottom"))
+        return self.length(size, start, end, "depth", "how deep", hole.diameter.nominal_mm)
 
 
 def asked_for(missing: Iterable[Missing], setups: Iterable[SetUp]) -> Iterator[Missing]:

@@ -16,6 +16,7 @@ from msgspec import Struct, field
 from parts.features import Feature, Stage
 from parts.frame import Point
 from parts.part import Member, Part
+from parts.placed import Placed
 from parts.value import Value
 
 Cut = dict[str, Any]
@@ -228,8 +229,7 @@ class Op(Struct, dict=True):
     tables have it. last: whether it finishes the
     feature. divided: how lines are put round, as `planner.making.ways.dividing` records it. eased: the
     nut that a play is set by, and how far it is turned at a time, as `planner.making.assembly` says.
-    puts_on: the names of the placed things put on in it, one as often as it is put on; tries: what of
-    the whole is tried.
+    puts_on: the placed things put on in it; tries: what of the whole is tried.
     """
 
     kind: str
@@ -254,7 +254,7 @@ class Op(Struct, dict=True):
     most_rpm: float | None = None
     divided: Mapping[str, str | int | float] = field(default_factory=dict)
     eased: Mapping[str, str | float] = field(default_factory=dict)
-    puts_on: tuple[str, ...] = ()
+    puts_on: tuple[Placed, ...] = ()
     tries: str = ""
 
 

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from parts.part import Bought
+from parts.placed import Placed
 from planner.making.model import (
     Align,
     At,
@@ -207,6 +209,15 @@ def _measure(one: Measure) -> dict[str, Any]:
     }
 
 
+def _put_on(one: Placed) -> dict[str, Any]:
+    bought = one.item if isinstance(one.item, Bought) else None
+    return {
+        "name": one.name,
+        "thread": bought.thread if bought else None,
+        "length_mm": bought.length_mm or None if bought else None,
+    }
+
+
 def aid(one: Aid, saw_mm: float | None) -> dict[str, Any]:
     """An aid; saw_mm: what the cut list saws it to, None where it has no piece of it."""
     found: dict[str, Any] = _r(
@@ -255,7 +266,7 @@ def operation(one: Operation, setup: SetUp) -> dict[str, Any]:
             "stock_mm": op.stock_mm,
             "divided": dict(op.divided) or None,
             "eased": dict(op.eased) or None,
-            "puts_on": list(op.puts_on),
+            "puts_on": [_put_on(one) for one in op.puts_on],
             "tries": op.tries or None,
             "coolant": one.coolant,
             "minutes": one.minutes,

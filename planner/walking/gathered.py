@@ -9,14 +9,17 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from parts.part import Part
+from parts.part import Bought, Part
 from parts.placed import Placed
 from planner.walking.faults import Faults
-from planner.walking.records import Missing, Record, text
+from planner.walking.records import Missing, Record, rows, text
 from planner.walking.state import Piece
 
 BURRS = ("turn", "face", "groove", "bore", "drill", "ream", "tap", "counterbore", "mill", "slit")
 """What leaves sharp edges."""
+
+GRAIN_MM = 0.001
+"""Lengths of records are rounded."""
 
 TRIED: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "end play": (
@@ -52,10 +55,9 @@ class Gathered:
         """A step that puts something on, or tries it. Raises Missing."""
         if not self.placed:
             return
-        names = operation.get("puts_on") or ()
-        if not isinstance(names, list | tuple):
-            raise Missing("puts_on")
-        self._put(Counter(str(name) for name in names))
+        things = list(rows(operation, "puts_on"))
+        self._put(Counter(text(one, "name") for one in things))
+        self._as_bought(things)
         if operation.get("tries"):
             self._try(text(operation, "tries"))
 
@@ -84,6 +86,19 @@ class Gathered:
                     if not self.on[under]:
                         wrong = f"{name} is put on", f"{under} is to be on before"
                         self.faults.refuse("route-order", *wrong, "Put that on first")
+
+    def _as_bought(self, things: Sequence[Record]) -> None:
+        """Screws are told as long as the one that sits there."""
+        for one in things:
+            fit = [o.item for o in self.placed if o.name == one["name"]]
+            own = [(o.thread, o.length_mm) for o in fit if isinstance(o, Bought)]
+            size, long = one.get("thread"), float(one.get("length_mm") or 0.0)
+            if own and not any(size == o and abs(long - mm) < GRAIN_MM for o, mm in own):
+                wrong = f"{one['name']}: {size}, {self.faults.mm(long)} long"
+                sits = f"{own[0][0]}, {self.faults.mm(own[0][1])} long sits there"
+                self.faults.refuse(
+                    "route-no-work", wrong, sits, "Say the one that is bought for it"
+                )
 
     def _try(self, what: str) -> None:
         if what not in TRIED:

@@ -73,9 +73,11 @@ def _covered(do: Doing, feature: f.Feature, readings: list[Record]) -> None:
         if "thread" not in kinds:
             _unread(do, feature, feature.thread)
         return
-    if not readings and not isinstance(feature, f.Counterbore):
+    if not readings:
         _unread(do, feature, feature.name)
         return
+    if isinstance(feature, f.Counterbore) and "depth" not in kinds:
+        _unread(do, feature, f"{do.faults.mm(feature.depth_mm)} deep")
     if isinstance(feature, f.FacedShoulder) and "runout" not in kinds:
         for asked in _asked_to_run(do, f"{feature.name}.start"):
             _unread(do, feature, f"{feature.name} runs out {do.faults.numbers.fine(asked)} at most")

@@ -61,7 +61,8 @@ def sizes_said(
     if not written:
         return
     cut = set(_numbers(operation.get("cut")))
-    known = cut | set(_numbers([operation.get(key) for key in ("tool", "measure")]))
+    told = [operation.get(key) for key in ("tool", "measure", "puts_on")]
+    known = cut | set(_numbers(told))
     known |= set(_numbers(operation.get("allowance_mm")))
     known |= _of_feature(feature) | set(more)
     for kind, found, unit in written:

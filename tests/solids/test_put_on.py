@@ -28,7 +28,7 @@ def in_order(whole: Attachment, operations: Any) -> list[Placed]:
     """The placed things, as the route puts them on; several of a name from the nearest to its seat."""
     left = list(whole.placed)
     order = []
-    for name in (name for one in operations for name in one["puts_on"]):
+    for name in (put["name"] for one in operations for put in one["puts_on"]):
         found = next(one for one in left if one.name == name)
         left.remove(found)
         order.append(found)

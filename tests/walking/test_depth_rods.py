@@ -52,3 +52,20 @@ def test_no_rod_goes_into_a_slit(example: str, wide: str, rod: str) -> None:
     assert _walked(plan, "hinge slit", "vernier caliper") == []
     # 6.1 or 0.254 in wide: it goes in
     assert _walked(plan, "tool slot", "depth micrometer") == []
+
+
+def test_how_deep_a_head_or_a_ring_lies_is_read() -> None:
+    """A head that stands out of its ring is in the dial's way, a felt too deep wipes nothing (common
+    practice): each counterbore's depth has a reading between what the part's general limits give."""
+    plan = planned(ROOT / "examples" / "bench-lathe.toml")
+    operations = copy.deepcopy(plan.route.operation_records())
+    sunk = [one for one in operations if one["kind"] == "counterbore" and one["makes"]]
+    assert len(sunk) == 4
+    for one in sunk:
+        (deep,) = [o for o in one["measure"] if o["kind"] == "depth"]
+        assert deep["high_mm"] - deep["low_mm"] == pytest.approx(0.2)  # ISO 2768-m up to 6: 0.1
+        one["measure"].remove(deep)
+    setups, placed = plan.route.setup_records(), plan.attachment.placed
+    found = walk(plan.attachment.parts, plan.job, setups, operations, placed=placed)
+    assert [one.code for one in found] == ["route-not-measured"] * 4
+    assert all(" deep" in one.value for one in found)

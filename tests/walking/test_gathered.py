@@ -42,13 +42,24 @@ def refused(spoil: Callable[[Steps], None]) -> list[tuple[str, str]]:
 
 def step_of(operations: Steps, name: str) -> dict[str, Any]:
     """The step that puts a thing on."""
-    return next(one for one in operations if name in one["puts_on"])
+    return next(one for one in operations if name in names_of(one))
+
+
+def names_of(step: dict[str, Any]) -> list[str]:
+    return [one["name"] for one in step["puts_on"]]
+
+
+def take_off(step: dict[str, Any], name: str) -> dict[str, Any]:
+    """One thing of a name is put on no more; returns it."""
+    one: dict[str, Any] = next(o for o in step["puts_on"] if o["name"] == name)
+    step["puts_on"].remove(one)
+    return one
 
 
 @pytest.mark.parametrize("name", SHOPS)
 def test_all_that_is_made_and_bought_is_put_on_but_what_is_turned_with_it(name: str) -> None:
     _, whole, route = shop(name)
-    on = Counter(item for one in route.operation_records() for item in one["puts_on"])
+    on = Counter(item for one in route.operation_records() for item in names_of(one))
     assert on == Counter(one.name for one in whole.placed if one.name != "knob")
 
 
@@ -56,7 +67,7 @@ def test_a_route_is_walked_for_it() -> None:
     job, whole, route = bench()
     operations = copy.deepcopy(list(route.operation_records()))
     assert not walk(whole.parts, job, route.setup_records(), operations, placed=whole.placed)
-    step_of(operations, "dial")["puts_on"].remove("dial")
+    take_off(step_of(operations, "dial"), "dial")
     found = walk(whole.parts, job, route.setup_records(), operations, placed=whole.placed)
     assert {one.code for one in found} == {"route-left-out", "route-order"}
 
@@ -67,7 +78,7 @@ ITEMS = sorted({one.name for one in bench()[1].placed} - {"knob"})
 @pytest.mark.parametrize("item", ITEMS)
 def test_what_is_left_out_is_missed(item: str) -> None:
     def spoil(operations: Steps) -> None:
-        step_of(operations, item)["puts_on"].remove(item)
+        take_off(step_of(operations, item), item)
 
     found = refused(spoil)
     assert any(code == "route-left-out" and words.startswith(item) for code, words in found)
@@ -89,12 +100,11 @@ def test_what_goes_on_over_or_on_another_comes_after_it(item: str, under: str) -
     def spoil(operations: Steps) -> None:
         """What is under it is put on when all else is."""
         step = step_of(operations, under)
-        count = step["puts_on"].count(under)
-        step["puts_on"] = [one for one in step["puts_on"] if one != under]
+        taken = [take_off(step, under) for _ in range(names_of(step).count(under))]
         last = [one for one in operations if one["puts_on"]][-1]
         if last is step_of(operations, item):
             last = operations[operations.index(last) + 1]
-        last["puts_on"] = [*last["puts_on"], *[under] * count]
+        last["puts_on"] = [*last["puts_on"], *taken]
 
     found = refused(spoil)
     assert ("route-order", f"{item} is put on {under} is to be on before") in found
@@ -124,9 +134,21 @@ def test_a_fit_is_tried_before_what_hides_it_is_on(tried: str, late: str) -> Non
 
 def test_what_is_not_there_is_not_put_on_twice() -> None:
     def spoil(operations: Steps) -> None:
-        step_of(operations, "dial")["puts_on"].append("dial")
+        step_of(operations, "dial")["puts_on"].append({"name": "dial"})
 
     assert ("route-no-work", "dial is put on there are 1 to put on") in refused(spoil)
+
+
+def test_a_screw_is_told_as_long_as_the_one_that_sits_there() -> None:
+    def spoil(operations: Steps) -> None:
+        for one in step_of(operations, "holds the bit")["puts_on"]:
+            one["length_mm"] = one["length_mm"] and 30.0
+
+    (found,) = refused(spoil)
+    assert found == (
+        "route-no-work",
+        "holds the bit: M4, 30 mm long M4, 6 mm long sits there",
+    )
 
 
 def test_the_stud_stands_out_as_far_as_washer_and_lever_take() -> None:

@@ -251,7 +251,8 @@ class Holes:
                    feature, True, cuts.hole(self.line, span, size_mm),
                    speed=("counterbore", size_mm), rate="counterbore", length_mm=deep,
                    note=feature.note,
-                   measures=(self.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),))
+                   measures=(self.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),
+                             self.gauges.sunk(feature)))
             ]  # fmt: skip
         if isinstance(feature, f.Bore):
             limits = feature.diameter
