@@ -802,6 +802,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/aided BIT_HELD": (0.55, PRACTICE + ": past the bar's middle"),
     "planner/walking/aided HELD_MM": (15.0, PRACTICE),
     "planner/walking/aided GRIPPED_MM": (20.0, PRACTICE + ": jaws of the smallest chucks"),
+    "planner/walking/fitted STOP_MM": (2.0, "1/16 in is 1.6"),
+    "planner/walking/fitted JAW_OF_CHUCK": (5.0, PRACTICE + ": jaws of 40 in a chuck of 200"),
     "planner/walking/aided VEE": (0.75, "a round touches a vee of 90 degrees 0.707 of it apart"),
     "planner/walking/aided SHOULDER_MM": (2.0, PRACTICE),
     "planner/walking/bars CARRIER_MM": (10.0, PRACTICE + ": 10 to 15 on a small lathe"),
