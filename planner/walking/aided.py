@@ -87,6 +87,7 @@ def aided(
         except Missing as missing:
             faults.refuse("route-record", missing.key, "is not said", "Say it")
     fitted.bores_read(operations, faults)
+    fitted.as_told(operations, faults)
     for want in _wanted(parts, job, setups, operations, aids):
         faults.key = f"set-up {want.setup}"
         try:

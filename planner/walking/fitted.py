@@ -1,5 +1,5 @@
 """What sits on a boring bar to set its bit, what goes through two parts: does it, and out again; and is
-a bore read that a shaft is turned to.
+a bore read that a shaft is turned to, and what an indicator reads.
 
 Imported by planner.walking.aided.
 """
@@ -45,6 +45,21 @@ JAW_OF_CHUCK = 5.0
 
 PLUG, READ_BY = "plug gauge turned to size", "micrometer"
 """What tries a bore between two sizes; what reads the plug that slides in it."""
+
+
+def as_told(operations: Sequence[Record], faults: Faults) -> None:
+    """What is told to be read by an indicator is read with one."""
+    for one in operations:
+        for measure in rows(one, "measure"):
+            name = str(table(measure, "with").get("name"))
+            if "indicator" in str(measure.get("how")) and "indicator" not in name:
+                faults.key = f"step {one.get('number')}"
+                faults.refuse(
+                    "route-not-measured",
+                    f"{one.get('feature')}: {measure.get('what')}",
+                    f"it is told by an indicator, and is to be read with {name}",
+                    "Read it as it is told",
+                )
 
 
 def bores_read(operations: Sequence[Record], faults: Faults) -> None:
