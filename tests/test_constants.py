@@ -741,6 +741,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/workshop SCREW_CUTTING_RPM": (120.0, PRACTICE + ": 60 to 150 by hand"),
     "planner/making/aids NEAR_MM": (10.0, PRACTICE),
     "planner/making/asmade BUSH_WALL_MM": (2.0, PRACTICE),
+    "planner/making/asmade RUNS_CLEAR_MM": (0.1, PRACTICE),
     "planner/making/asmade CLEAN_UP_MM": (1.0, PRACTICE),
     "planner/making/asmade CLEANS_UP_MM": (1.0, PRACTICE),
     "planner/making/asmade MOST_OVER_MM": (0.5, PRACTICE),

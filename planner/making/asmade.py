@@ -6,12 +6,13 @@ Imported by output.asmade, which brings the measured sizes. Lengths in mm.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import inf
 from typing import Any, Literal
 
 from msgspec.structs import replace
 
 from parts.attachment import Attachment, Fit
-from parts.features import FacedShoulder, Feature, Hole, ReamedHole, Slit
+from parts.features import DrilledHole, FacedShoulder, Feature, Hole, ReamedHole, Slit
 from parts.part import Joined, Member, Part, every_feature, members
 from parts.standard.errors import UnknownSize
 from parts.standard.fits import PRESSED, Limits
@@ -43,6 +44,9 @@ BUSH_WALL_MM = 2.0
 CLEAN_UP_MM = 1.0
 """What is bored out of a hole that came out too wide, at the least, for the bush's seat to be clean all
 round (common practice)."""
+
+RUNS_CLEAR_MM = 0.1
+"""A shaft is so much under a drilled hole that it runs clear in (common practice)."""
 
 SAME_MM = 1e-6
 
@@ -148,9 +152,26 @@ class _Fitted:
         return Limits(nominal, high - nominal, low - nominal, AS_MADE)
 
     def _most_mm(self) -> float:
-        """The thickest shaft that its bar gives."""
+        """The thickest shaft that its bar gives, and that goes through what it runs through besides."""
         bar = _member(self.attachment, self.fit.shaft_part, self.fit.shaft).blank.section
-        return bar.height_mm - CLEANS_UP_MM
+        return min(bar.height_mm - CLEANS_UP_MM, *self._clear_mm())
+
+    def _clear_mm(self) -> list[float]:
+        """How thick a shaft goes through each clear hole that lies in line with it."""
+        line, clear = {f"{self.fit.shaft_part}/{self.fit.shaft}:axis"}, [inf]
+        coaxial = [{a.one, a.other} for a in self.attachment.agreements if a.kind == "coaxial"]
+        while more := set().union(*(two for two in coaxial if two & line)) - line:
+            line |= more
+        for part in self.attachment.parts:
+            for _, one in every_feature(part):
+                own = (part.name, one.name) in _pair(self.fit)
+                if (
+                    isinstance(one, DrilledHole)
+                    and f"{part.name}/{one.name}:axis" in line
+                    and not own
+                ):
+                    clear.append(one.diameter.nominal_mm - RUNS_CLEAR_MM)
+        return clear
 
     def _out(self, hole_mm: float) -> bool:
         """Whether no shaft will do in a hole."""

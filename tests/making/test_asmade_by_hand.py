@@ -6,6 +6,7 @@ print them, greatest plays as the sheets of the attachment say them, the rest co
 
 from __future__ import annotations
 
+from math import inf
 from typing import Any
 
 import pytest
@@ -75,12 +76,12 @@ def test_a_pressed_fit_has_its_play_below_nothing() -> None:
     ("name", "bars"),
     [
         # 1 mm on the diameter off the bar: the shaft of the body of round 25, the spigot on it too; rod
-        # and its spigot of round 18, the screw of round 16
-        ("bench-lathe", (24.0, 17.0, 24.0, 17.0, 15.0)),
-        # round 35, 35, 35, 35 and 20
-        ("engine-lathe", (34.0, 34.0, 34.0, 34.0, 19.0)),
-        # round 1, 3/4, 1, 3/4 and 5/8 in
-        ("inch-lathe", (24.4, 18.05, 24.4, 18.05, 14.875)),
+        # and its spigot of round 18; the screw of round 16 runs through 8.2, a tenth under it
+        ("bench-lathe", (24.0, 17.0, 24.0, 17.0, 8.1)),
+        # round 35, 35, 35, 35, and through 10.2
+        ("engine-lathe", (34.0, 34.0, 34.0, 34.0, 10.1)),
+        # round 1, 3/4, 1 and 3/4 in, and through 21/64
+        ("inch-lathe", (24.4, 18.05, 24.4, 18.05, 21 / 64 * IN - 0.1)),
     ],
 )
 def test_the_thickest_shaft_that_a_bar_gives(name: str, bars: tuple[float, ...]) -> None:
@@ -282,3 +283,20 @@ def test_a_shaft_under_any_reamed_hole_is_made_anew() -> None:
     assert found.do == (
         "Make a new shaft: the reamer makes the hole 10.000 to 10.015 mm, too wide for this one"
     )
+
+
+@pytest.mark.parametrize(
+    ("name", "fits", "through", "clear"),
+    # the journal of the feed screw runs through the body's hole and the ring's: both 0.2 over it, 25/64
+    # over 3/8 in inches (the sheets); a tenth of a millimetre of that is kept clear
+    [("bench-lathe", 8.05, 8.15, 8.1), ("engine-lathe", 10.09, 10.2, 10.1)],
+)
+def test_a_shaft_goes_through_what_it_runs_clear_in(
+    name: str, fits: float, through: float, clear: float
+) -> None:
+    """As it was, a dial's bore reamed to 12 had its journal turned to 12, for holes of 10.2."""
+    assert min(fitted(name, DIAL_BORE)._clear_mm()) == pytest.approx(clear)
+    assert one(name, (DIAL_BORE, fits)).state == "shaft to the hole"
+    found = one(name, (DIAL_BORE, through))
+    assert found.state == "outside" and found.do.startswith("Bush it: ")
+    assert min(fitted(name, BORE)._clear_mm()) == min(fitted(name, ROD_BORE)._clear_mm()) == inf
