@@ -19,7 +19,7 @@ from parts.standard.threads import thread
 from parts.value import Value
 from planner.making import tacking, veeblocks
 from planner.making.chucked import BUSH_MM
-from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
+from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, deepest_mm, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.near import below
 from planner.making.plugs import plugs
@@ -346,7 +346,8 @@ class _Aids:
         ball = any(isinstance(op.feature, f.TurnedBall) for op in self.setup.ops)
         if ball and (stub := self.shop.stub):
             wide = max(wide, stub.out_mm / SLENDER)
-            long = deep + stub.out_mm + IN_THE_CHUCK_MM  # it is out of the jaws behind its thread
+            thick = bar("round", wide, self.steel, self.shop)[0].width_mm
+            long = deep + stub.out_mm + min(IN_THE_CHUCK_MM, deepest_mm(thick, self.shop.job))
             made += (
                 f", turned down behind that to {self.numbers.size(stub.seat_mm)} over"
                 f" {self.numbers.rule_up(stub.thin_mm)}: the tools come there; so long that"

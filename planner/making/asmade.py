@@ -6,18 +6,20 @@ Imported by output.asmade, which brings the measured sizes. Lengths in mm.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import inf
 from typing import Any, Literal
 
 from msgspec.structs import replace
 
 from parts.attachment import Attachment, Fit
-from parts.features import FacedShoulder, Feature, ReamedHole
+from parts.features import DrilledHole, FacedShoulder, Feature, Hole, ReamedHole, Slit
 from parts.part import Joined, Member, Part, every_feature, members
 from parts.standard.errors import UnknownSize
 from parts.standard.fits import PRESSED, Limits
 from parts.value import Value
 from planner.job.tables import Job
 from planner.job.usual import kit
+from planner.making.bodies import bodies_of, owner
 from planner.words.numbers import Numbers
 
 AS_MADE = "as made"
@@ -42,6 +44,9 @@ BUSH_WALL_MM = 2.0
 CLEAN_UP_MM = 1.0
 """What is bored out of a hole that came out too wide, at the least, for the bush's seat to be clean all
 round (common practice)."""
+
+RUNS_CLEAR_MM = 0.1
+"""A shaft is so much under a drilled hole that it runs clear in (common practice)."""
 
 SAME_MM = 1e-6
 
@@ -147,9 +152,26 @@ class _Fitted:
         return Limits(nominal, high - nominal, low - nominal, AS_MADE)
 
     def _most_mm(self) -> float:
-        """The thickest shaft that its bar gives."""
+        """The thickest shaft that its bar gives, and that goes through what it runs through besides."""
         bar = _member(self.attachment, self.fit.shaft_part, self.fit.shaft).blank.section
-        return bar.height_mm - CLEANS_UP_MM
+        return min(bar.height_mm - CLEANS_UP_MM, *self._clear_mm())
+
+    def _clear_mm(self) -> list[float]:
+        """How thick a shaft goes through each clear hole that lies in line with it."""
+        line, clear = {f"{self.fit.shaft_part}/{self.fit.shaft}:axis"}, [inf]
+        coaxial = [{a.one, a.other} for a in self.attachment.agreements if a.kind == "coaxial"]
+        while more := set().union(*(two for two in coaxial if two & line)) - line:
+            line |= more
+        for part in self.attachment.parts:
+            for _, one in every_feature(part):
+                own = (part.name, one.name) in _pair(self.fit)
+                if (
+                    isinstance(one, DrilledHole)
+                    and f"{part.name}/{one.name}:axis" in line
+                    and not own
+                ):
+                    clear.append(one.diameter.nominal_mm - RUNS_CLEAR_MM)
+        return clear
 
     def _out(self, hole_mm: float) -> bool:
         """Whether no shaft will do in a hole."""
@@ -167,11 +189,9 @@ class _Fitted:
             return self._is("tight", None, play, f"Take {by} to {to} off the shaft's diameter")
         if self._out(hole_mm):
             return self._is("outside", None, play, self._ways_out(hole_mm))
-        size = self._shaft_for(hole_mm)
-        return self._is(
-            "loose", None, play,
-            f"Make a new shaft, {self.numbers.between(size)}, or bush the hole: {self._bush()}",
-        )  # fmt: skip
+        bush = "" if self._no_bush() else f", or bush the hole: {self._bush()}"
+        new = f"Make a new shaft, {self.numbers.between(self._shaft_for(hole_mm))}"
+        return self._is("loose", None, play, f"{new}{bush}")
 
     def _to_hole(self, hole_mm: float) -> Mated:
         if hole_mm < self.hole.min_mm - SAME_MM:
@@ -189,6 +209,10 @@ class _Fitted:
         if isinstance(hole, ReamedHole):  # comes out as the reamer makes it
             if low - SAME_MM <= self.hole.min_mm and self.hole.max_mm <= high + SAME_MM:
                 return self._is("hole to the shaft", None, self.hole.max_mm - shaft_mm)
+            if high < self.hole.min_mm - SAME_MM:
+                reamed = self.numbers.between(self.hole)
+                do = f"Make a new shaft: the reamer makes the hole {reamed}, too wide for this one"
+                return self._is("hole to the shaft", None, None, do)
             do = (
                 f"Ream the hole and measure it; it must be {self.numbers.between(size)}, else a new"
             )
@@ -209,18 +233,56 @@ class _Fitted:
             if larger:
                 size = self._shaft_for(larger[0])
                 reamer = self.numbers.size(larger[0])
+                slit = self._slit()
+                when = f", the {slit.name} not sawn yet," if slit else ""
                 ways.append(
-                    f"Ream it to {reamer} and turn the shaft {self.numbers.between(size)} for that"
+                    f"Ream it to {reamer}{when} and turn the shaft {self.numbers.between(size)} for"
+                    " that"
                 )
-        ways.append(f"{'or bush' if ways else 'Bush'} it: {self._bush()}")
+        if why := self._no_bush():
+            ways.append(f"{'or make' if ways else 'Make'} its piece anew: {why}")
+        else:
+            ways.append(f"{'or bush' if ways else 'Bush'} it: {self._bush()}")
         return ", ".join(ways)
 
-    def _bush(self) -> str:
-        """The bush of a hole: its outside pressed in, its bore as the hole is drawn."""
-        series, says = self.job.series, self.numbers.between
+    def _slit(self) -> Slit | None:
+        """The slit that leaves a hinge beside the hole, located from it."""
+        part = _part(self.attachment, self.fit.hole_part)
+        for _, one in every_feature(part):
+            if isinstance(one, Slit) and one.least_mm:
+                named = (part.datums[at.datum].of for at in one.locations)
+                if self.fit.hole in named:
+                    return one
+        return None
+
+    def _no_bush(self) -> str:
+        """Why a bush's seat cannot be bored round a hole, "" where it can."""
+        if slit := self._slit():
+            return f"a bush takes the metal beside the {slit.name}, and the hinge tears"
+        for member, one in every_feature(_part(self.attachment, self.fit.hole_part)):
+            if one.name == self.fit.hole and isinstance(one, Hole):
+                bodies = bodies_of(_part(self.attachment, self.fit.hole_part), member)
+                own = owner(bodies, one.axis.origin)
+                across = [
+                    i for i in range(3) if abs(one.axis.at(1.0)[i] - one.axis.origin[i]) < 0.5
+                ]
+                room = min(sign * (own.end(i, sign) - one.axis.origin[i])
+                           for i in across for sign in (-1, 1))  # fmt: skip
+                if room < self._seat_mm() / 2 + BUSH_WALL_MM - SAME_MM:
+                    return "the seat of a bush leaves too thin a wall"
+        return ""
+
+    def _seat_mm(self) -> float:
+        """The outside of a bush, where it is pressed in."""
+        series = self.job.series
         wide = series.up(self.hole.nominal_mm + 2 * BUSH_WALL_MM, 1.0)
         if self.hole_mm is not None:
             wide = max(wide, series.up(self.hole_mm + CLEAN_UP_MM, 1.0))
+        return float(wide)
+
+    def _bush(self) -> str:
+        """The bush of a hole: its outside pressed in, its bore as the hole is drawn."""
+        series, says, wide = self.job.series, self.numbers.between, self._seat_mm()
         try:
             seat, bush = series.hole(wide, PRESSED), series.shaft(wide, PRESSED)
         except UnknownSize:  # thicker or thinner than the tables of ISO 286 here

@@ -36,6 +36,9 @@ practice)."""
 PLUG = "plug gauge turned to size"
 """What tries a hole where nothing in the shop reads it, made first."""
 
+BLOCKS = {"gap": "gauge blocks", "height": "dial indicator over gauge blocks"}
+"""How blocks read a gap and a height; a depth by a straight edge across its mouth."""
+
 LEVEL_MM, TENTH_MM = 1.0, 0.002
 """What lies so nearly level is read by running an indicator of so fine divisions from one face to the
 other: no gauge block is so thin (common practice)."""
@@ -134,7 +137,8 @@ class Gauges:
 
         wide_mm: the opening that a depth is read in.
         """
-        other = Gauge("gauge blocks and a straight edge", kind, 0.0, 300.0, 0.001)
+        name = BLOCKS.get(kind, "gauge blocks and a straight edge")
+        other = Gauge(name, kind, 0.0, 300.0, 0.001)
         wide = size.max_mm - size.min_mm >= PART_OF_BAND * LEAVES_MM - 1e-9
         if kind == "gap" and size.max_mm <= FEELERS_MM and wide:
             other = Gauge("feeler gauge", kind, 0.0, FEELERS_MM, LEAVES_MM)

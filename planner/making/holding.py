@@ -26,7 +26,7 @@ from parts.standard.series import Series
 from parts.standard.threads import thread
 from parts.value import Value
 from planner.job.tables import Job
-from planner.job.usual import THROUGH_MM
+from planner.job.usual import THROUGH_MM, kit
 
 FACING_MM = 1.0
 """Left on each sawn end to face (common practice: 1 mm after a bandsaw, a little more by hand)."""
@@ -73,6 +73,12 @@ taken to be so much shorter where they are barely long enough (1/16 in is 1.6)."
 def jaws_mm(job: Job) -> float:
     """How deep the chuck's jaws grip, mm: as far as they stand out of it, where that is said."""
     return job.lathe.jaw_reach or job.lathe.chuck_diameter / JAW_OF_CHUCK
+
+
+def deepest_mm(round_mm: float, job: Job) -> float:
+    """How deep a round goes into the chuck at the most: behind the jaws, where it passes its bore."""
+    own = kit(job)
+    return max(own.chuck_depth_mm if own.passes(round_mm) else 0.0, jaws_mm(job))
 
 
 def facing_mm(series: Series) -> float:

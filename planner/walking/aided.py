@@ -7,13 +7,14 @@ planner.output.plan.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import inf
 
 from parts import features as f
 from parts.part import Part, every_feature
 from parts.standard.threads import thread
 from planner.job.tables import Job
+from planner.walking import fitted
 from planner.walking.faults import Faults
-from planner.walking.fitted import bores_read, flat_drill, in_drill_chuck, rod, setting_gauge
 from planner.walking.records import Missing, Record, length_said, number, rows, text
 from planner.walking.tacked import tacking
 from planner.walking.wanted import Said, Wanted
@@ -85,7 +86,8 @@ def aided(
             _ground(one, job, faults)
         except Missing as missing:
             faults.refuse("route-record", missing.key, "is not said", "Say it")
-    bores_read(operations, faults)
+    fitted.bores_read(operations, faults)
+    fitted.as_told(operations, faults)
     for want in _wanted(parts, job, setups, operations, aids):
         faults.key = f"set-up {want.setup}"
         try:
@@ -182,7 +184,7 @@ def _wanted(
         yield from _by_hold(parts, job, setup, mm)
         for true in rows(setup, "align"):
             if true.get("by") == "locating rod":
-                yield rod(parts, setup, operations, true, mm)
+                yield fitted.rod(parts, setup, operations, true, mm)
 
 
 def _gauge(operation: Record, one: Record, mm: Said) -> Wanted:
@@ -215,7 +217,7 @@ def _by_tool(
         ))  # fmt: skip
         out = (after - thick) / 2
         if any(one.get("name") == SETTING for one in aids):
-            yield setting_gauge(setup, thick, number(tool, "width_mm"), out, job.inch, mm)
+            yield fitted.setting_gauge(setup, thick, number(tool, "width_mm"), out, job.inch, mm)
         yield Wanted(setup, f"bit for the {name}", None, (
             (lambda one: number(one, "size_mm") <= BIT_PART * thick + 0.01,
              "too thick", f"the bar is {mm(thick)}"),
@@ -230,11 +232,11 @@ def _by_tool(
         yield Wanted(setup, "long centre", None, (
             (lambda one: number(one, "long_mm") >= out + HELD_MM - 0.01,
              "too short", f"it stands {mm(out)} out of its chuck"),
-            (lambda one: in_drill_chuck(job, one),
+            (lambda one: fitted.in_drill_chuck(job, one),
              "too thick", "no drill of the shop asks for so large a drill chuck"),
         ))  # fmt: skip
     if name.startswith("flat drill"):
-        yield flat_drill(setup, name, number(tool, "diameter_mm"), operations)
+        yield fitted.flat_drill(setup, name, number(tool, "diameter_mm"), operations)
     if name.startswith("counterbore bar"):
         yield from _counterbore_bar(operation, operations, name, mm)
     if kind == "facing cutter" and operation.get("kind") != "deburr":
@@ -305,7 +307,7 @@ def _by_hold(parts: Sequence[Part], job: Job, setup: Record, mm: Said) -> Iterat
         if str(grip.get("packing")).startswith("soft jaws, bored"):
             yield _plug(place, number(grip, "size_mm"), mm)
         if by == "mandrel":
-            yield _stub(parts, setup, grip, job.inch, mm)
+            yield _stub(parts, setup, grip, job, mm)
         if by == "V-blocks" and not job.shop.measuring.v_blocks:
             yield _vee(place, number(grip, "size_mm"), mm)
     if by == "mandrel" and not grips:
@@ -347,7 +349,7 @@ def _lying(parts: Sequence[Part], operation: Record, measure: Record, mm: Said) 
     return _vee(int(number(operation, "setup")), size, mm)
 
 
-def _stub(parts: Sequence[Part], setup: Record, grip: Record, inch: bool, mm: Said) -> Wanted:
+def _stub(parts: Sequence[Part], setup: Record, grip: Record, job: Job, mm: Said) -> Wanted:
     """What work is turned on by its hole: a thread for a tapped one, else a spigot."""
     place, hole = int(number(setup, "number")), str(grip.get("surface")).rpartition(".")[0]
     own = _feature(parts, setup, hole)
@@ -356,15 +358,18 @@ def _stub(parts: Sequence[Part], setup: Record, grip: Record, inch: bool, mm: Sa
     else:
         name, size = "stub mandrel", number(grip, "size_mm")
     deep = abs(number(grip, "to_mm") - number(grip, "from_mm"))
-    out = length_said(OUT, text(setup, "holding"), inch) or 0.0
+    out = length_said(OUT, text(setup, "holding"), job.inch) or 0.0
+    least = min(GRIPPED_MM, fitted.in_chuck_mm(inf, job)) if out else HELD_MM
     stands = f", {mm(out)} stand out behind it" if out else ""
     tapped = name == "threaded stub"
     return Wanted(place, name, size, (
         (lambda one: number(one, "stock_mm") >= size + SHOULDER_MM - 0.01,
          "no shoulder is left", f"its bar is to be at least {mm(size + SHOULDER_MM)}"),
-        (lambda one: number(one, "long_mm") >= deep + out + (GRIPPED_MM if out else HELD_MM) - 0.01,
+        (lambda one: number(one, "long_mm") >= deep + out + least - 0.01,
          "too short", f"{mm(deep)} of it are in the work{stands}, the rest in the chuck"),
-        (lambda one: tapped or 0 < (length_said(SPIGOT, text(one, "made"), inch) or 0) < deep - 0.1,
+        (lambda one: not out or fitted.stub_fits(one, deep + out, job),
+         "too long", f"the chuck does not take the rest: more than {mm(out)} would stand out"),
+        (lambda one: tapped or 0 < (length_said(SPIGOT, text(one, "made"), job.inch) or 0) < deep - 0.1,
          "the washer on its end may not bear on the work", f"that is {mm(deep)} long"),
     ))  # fmt: skip
 

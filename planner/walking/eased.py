@@ -1,4 +1,5 @@
-"""Whether a nut that sets a play is turned no farther at a time than the play's limits are apart.
+"""Whether a nut that sets a play is turned no farther at a time than the play's limits are apart; and
+that no bush is told of where its seat takes the metal of a hinge.
 
 Imported by planner.walking.walk.
 """
@@ -17,6 +18,7 @@ from planner.walking.records import Missing, Record, number, rows, table, text
 
 def eased(parts: Mapping[str, Part], operation: Record, faults: Faults) -> None:
     """Turned farther, it goes from too little to too much. Raises Missing."""
+    _bushed(parts, operation, faults)
     tool = operation.get("tool") or {}
     if operation.get("kind") != "check" or tool.get("kind") != "nut":
         return
@@ -39,3 +41,20 @@ def eased(parts: Mapping[str, Part], operation: Record, faults: Faults) -> None:
                 f"its limits are {faults.numbers.micrometer(apart)} apart",
                 "Turn it less at a time",
             )
+
+
+def _bushed(parts: Mapping[str, Part], operation: Record, faults: Faults) -> None:
+    """A bore that a slit leaves a hinge beside is not bored out for a bush: the hinge would tear."""
+    said = f"{text(operation, 'text')} {operation.get('note') or ''}"
+    for part in parts.values():
+        for _, slit in every_feature(part):
+            if not isinstance(slit, f.Slit) or not slit.least_mm:
+                continue
+            for hole in (part.datums[one.datum].of for one in slit.locations):
+                if f"bush the {hole}" in said:
+                    faults.refuse(
+                        "route-spoils",
+                        f"bush the {hole}",
+                        f"its seat takes the metal beside the {slit.name}",
+                        "Turn a new shaft to the bore",
+                    )

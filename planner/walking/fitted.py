@@ -1,5 +1,5 @@
 """What sits on a boring bar to set its bit, what goes through two parts: does it, and out again; and is
-a bore read that a shaft is turned to.
+a bore read that a shaft is turned to, and what an indicator reads.
 
 Imported by planner.walking.aided.
 """
@@ -37,8 +37,29 @@ SAME_MM = 0.006
 CHUCKS_MM = (6.5, 8.0, 10.0, 13.0)
 """What drill chucks are made for (common practice)."""
 
+STOP_MM = 2.0
+"""It comes so much longer off the saw at the most, by the stop's step (1/16 in is 1.6)."""
+
+JAW_OF_CHUCK = 5.0
+"""A chuck's jaws stand out of it by its diameter over this (common practice)."""
+
 PLUG, READ_BY = "plug gauge turned to size", "micrometer"
 """What tries a bore between two sizes; what reads the plug that slides in it."""
+
+
+def as_told(operations: Sequence[Record], faults: Faults) -> None:
+    """What is told to be read by an indicator is read with one."""
+    for one in operations:
+        for measure in rows(one, "measure"):
+            name = str(table(measure, "with").get("name"))
+            if "indicator" in str(measure.get("how")) and "indicator" not in name:
+                faults.key = f"step {one.get('number')}"
+                faults.refuse(
+                    "route-not-measured",
+                    f"{one.get('feature')}: {measure.get('what')}",
+                    f"it is told by an indicator, and is to be read with {name}",
+                    "Read it as it is told",
+                )
 
 
 def bores_read(operations: Sequence[Record], faults: Faults) -> None:
@@ -138,3 +159,15 @@ def _hole(parts: Sequence[Part], hole: tuple[str, str]) -> f.Hole:
             if (one.name, feature.name) == hole and isinstance(feature, f.Hole):
                 return feature
     raise Missing("align.surface")
+
+
+def stub_fits(one: Record, out_mm: float, job: Job) -> bool:
+    """Whether what of a stub is not to stand out goes into the chuck."""
+    most = in_chuck_mm(number(one, "stock_mm"), job) + STOP_MM
+    return number(one, "long_mm") <= out_mm + most
+
+
+def in_chuck_mm(round_mm: float, job: Job) -> float:
+    """How much of a round is in the chuck at the most: as deep as its jaws, or as its bore goes."""
+    own, jaws = kit(job), job.lathe.jaw_reach or job.lathe.chuck_diameter / JAW_OF_CHUCK
+    return max(own.chuck_depth_mm if own.passes(round_mm) else 0.0, jaws)

@@ -475,7 +475,10 @@ def test_a_drill_that_its_chuck_does_not_bring_down_is_long(job_with: JobWith) -
         op = beside.long_drill(work, drilling(6.0, 10.0), tall)
         assert (op.tool.name, op.tool.reach_mm) == ("long drill 6", tall + 10)
         assert not op.tool.owned and len(work.shop.missing) == told
-    assert work.shop.missing[0].remedy == "Braze a drill into a bored rod, thinner than the hole"
+    assert (
+        work.shop.missing[0].remedy
+        == "Turn a drill's shank down and braze it into a bored rod no thicker than the drill"
+    )
     work = across(job_with())
     out = tap_out_mm(6.0)
     assert beside.long_tap(work, drilling(6.0, 10.0, "tap"), out - 10).tool.name == "tap 6"

@@ -311,7 +311,7 @@ def test_what_no_instrument_spans_is_tried_with_what_is_made_to_size(job_with: J
         "outside",
     )
     gap = gauges.length(limits(150.0, 150.02), "a.-x", "b.+x", "gap")
-    assert (gap.gauge.name, gap.kind) == ("gauge blocks and a straight edge", "inside")
+    assert (gap.gauge.name, gap.kind) == ("gauge blocks", "inside")
     assert (gap.gauge.least_mm, gap.gauge.most_mm, gap.gauge.resolution_mm) == (0, 300, 0.001)
     assert (gap.start, gap.end) == ("a.-x", "b.+x")
     # gauge blocks begin at 1 mm, leaves go by 0.05: a slit of 1 by these, a wall level with a seat

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from typing import Any, cast
 
 import pytest
+from making.shops import of
 from making.test_on_axis_by_hand import diameter, made, on_lathe
 
 from parts import features as f
@@ -38,7 +39,7 @@ def test_a_shoulder_beside_a_knurl_is_turned_down_where_it_is_cut_off(
     part = cast(Any, work.on.part)
     part.features, part.datums = (thin, head, knurl), {}
     first, second, *down, last = made(work, thin, head, knurl)
-    assert last.tool.instead in ("", "file or saw notches by the divisions")
+    assert last.tool.instead in ("", "file or saw notches, spaced by dividers round the rim")
     assert (first.feature, second.feature, last.kind) == (thin, head, "knurl")
     assert len(down) == turned
     for one in down:
@@ -50,3 +51,13 @@ def test_a_shoulder_beside_a_knurl_is_turned_down_where_it_is_cut_off(
         assert (one.cut["from_mm"], one.cut["to_mm"]) == (16.5, 20.5)
         assert one.stock_mm == pytest.approx((bar - size) / 2)
         assert work.profile.largest(16.5, 20.5) == size and work.profile.largest(20.5, 38.5) == bar
+
+
+def test_without_a_knurling_tool_only_a_dial_is_notched_by_its_lines() -> None:
+    """As it was: the drag screw's head too was to be notched by divisions, and it has none."""
+    _, _, route = of("bench-lathe", **{"lathe.knurling_tool": False})
+    told = {op.part: op.op.tool.instead for op in route.operations if op.kind == "knurl"}
+    assert told == {
+        "dial": "file or saw notches by the divisions, once they are cut",
+        "drag-screw": "file or saw notches, spaced by dividers round the rim",
+    }

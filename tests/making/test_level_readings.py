@@ -14,6 +14,8 @@ from making.shops import of
 from parts.standard.fits import Limits
 from planner.making.gauges import Gauges
 from planner.making.workshop import Workshop
+from planner.stock.aidpieces import aid_records
+from planner.walking.aided import aided
 from planner.walking.walk import walk
 
 Data = dict[str, Any]
@@ -50,6 +52,23 @@ def test_over_the_thinnest_block_it_is_read_over_blocks() -> None:
     reading, told = _level(11.5)
     assert reading["with"]["name"] == "dial indicator over gauge blocks"
     assert told == []
+
+
+def test_a_flat_over_the_plate_is_read_as_it_is_told_without_blocks() -> None:
+    """As it was: V-blocks and an indicator were told of, and a straight edge was the gauge."""
+    job, whole, route = of("inch-lathe", **{"shop.measuring.gauge_blocks": False})
+    setups, steps = route.setup_records(), route.operation_records()
+    aids = aid_records(route.aids, job)
+    told = [one for o in steps for one in o["measure"] if "indicator" in str(one.get("how") or "")]
+    assert told and {one["with"]["name"] for one in told} == {"dial indicator over gauge blocks"}
+    assert aided(whole.parts, job, setups, steps, aids) == ()
+    for one in told:
+        one["with"] |= {"name": "gauge blocks and a straight edge"}
+    (said,) = aided(whole.parts, job, setups, steps, aids)
+    assert said.code == "route-not-measured"
+    assert said.limit == (
+        "it is told by an indicator, and is to be read with gauge blocks and a straight edge"
+    )
 
 
 def test_a_shop_without_an_indicator_is_told() -> None:

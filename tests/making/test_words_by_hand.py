@@ -89,7 +89,8 @@ def test_a_bare_shop_is_told_what_does_for_each(example: str) -> None:
     assert gauge == {
         "dial indicator": "buy or borrow one: a scriber over thin paper is too coarse for what fits",
         "gauge blocks and indicator": feelers,
-        "gauge blocks and a straight edge": feelers,
+        "gauge blocks": feelers,
+        "dial indicator over gauge blocks": feelers,
         "surface plate": "a piece of float glass",
     }
     reamers = [one for one in items if one.name.startswith("reamer")]

@@ -70,6 +70,35 @@ def test_a_stubs_thread_is_not_what_the_chuck_holds(
     assert found(name, "threaded stub", long_mm=deep + out + 19.5) == said
 
 
+def test_no_more_of_a_stub_is_gripped_than_goes_into_the_chuck() -> None:
+    """The clock mender's jaws stand 20 out (the job), and the bar of 12 goes through his spindle of 14;
+    through one of 10 it does not (arithmetic), and what is left stands out beside what is said."""
+    plan = plan_of("watch-bench")
+    job = plan.job.model_copy(
+        update={"lathe": plan.job.lathe.model_copy(update={"spindle_bore": 10.0})}
+    )
+    stubs = []
+    for one in (plan.job, job):
+        route = whole_route(plan.attachment, one, plan.stub)
+        stubs += [aid for aid in route.aids if aid.name == "threaded stub"]
+    passed, gripped = stubs
+    assert passed.section.width_mm == 12.0 and passed.length_mm - gripped.length_mm == 5.0
+    made = copy.deepcopy(aid_records(route.aids, job))
+    steps = route.setup_records(), route.operation_records()
+    assert aided(plan.attachment.parts, job, *steps, made) == ()
+    for record in made:
+        if record["name"] == "threaded stub":
+            record["long_mm"] += 5.0  # as it was
+            record["saw_mm"] += 5.0
+    said = [(o.value, o.limit) for o in aided(plan.attachment.parts, job, *steps, made)]
+    assert said == [
+        (
+            "threaded stub: too long",
+            "the chuck does not take the rest: more than 45 mm would stand out",
+        )
+    ]
+
+
 @pytest.mark.parametrize(
     ("name", "past"),
     # the shank of 111 begins 4.5 behind the tube's front, and the tube is 50.5 long; the engine lathe's

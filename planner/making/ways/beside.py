@@ -82,7 +82,7 @@ def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
         work.shop.lacks(
             work.on.part.name,
             f"{name} that stands {work.numbers.rule(out)} out",
-            "Braze a drill into a bored rod, thinner than the hole",
+            "Turn a drill's shank down and braze it into a bored rod no thicker than the drill",
         )
     op.tool = replace(
         op.tool, name=name, reach_mm=out, owned=False, instead="buy one of the long series"

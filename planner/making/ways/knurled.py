@@ -41,7 +41,7 @@ def knurled(feature: f.Knurl, on: OnAxis) -> list[Op]:
         f"straight knurl {on.numbers.knurl(feature.pitch_mm)}{wheel}",
         width_mm=most,
         owned=owned,
-        instead="" if owned else "file or saw notches by the divisions",
+        instead="" if owned else _notched(on),
     )
     found.append(
         Op("knurl", f"knurl {on.said(feature)}, {on.from_end(low, high)}", tool, feature,
@@ -52,6 +52,13 @@ def knurled(feature: f.Knurl, on: OnAxis) -> list[Op]:
     )  # fmt: skip
     on.profile.mark(low, high)
     return found
+
+
+def _notched(on: OnAxis) -> str:
+    """What does for a knurl: a dial's lines space its notches; another round has none."""
+    if any(isinstance(one, f.EngravedScale) for one in on.on.part.features):
+        return "file or saw notches by the divisions, once they are cut"
+    return "file or saw notches, spaced by dividers round the rim"
 
 
 def _stands_out(low: float, high: float, size: float, on: OnAxis) -> bool:

@@ -62,10 +62,11 @@ def spindle_row(passes: Sequence[PassLoad], numbers: Numbers) -> Row:
     shown = f"{numbers.plain.spindle_speed(speeds[0])} to {last}" if several else last
     quarter = [90 / (cut.deg_per_turn * cut.rev_min / 60) for cut in cuts]
     slow, fast = numbers.seconds(max(quarter)), numbers.seconds(min(quarter))
+    spell = fast if fast == slow else f"{fast} to {slow}"
     return Row(
         "spindle",
         shown,
-        f"a quarter of a turn of the head in {fast} to {slow}, evenly; in air quicker, but a quarter"
+        f"a quarter of a turn of the head in {spell}, evenly; in air quicker, but a quarter"
         " in no less than 5 s",
     )
 
