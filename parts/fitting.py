@@ -6,11 +6,14 @@ Imported by parts.attachment, which shows these names to everyone else.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from math import inf
+from typing import Literal
 
 from parts.features import TappedHole, Thread
 from parts.part import Bought, Part, every_feature
 from parts.placed import Placed
 from parts.places import SAME_MM, Agreement, Place, element
+from parts.sizes import Sizes
 from parts.standard.fits import Limits, limits
 from parts.standard.threads import thread
 from parts.value import Value
@@ -21,6 +24,9 @@ class Fit(Value, frozen=True):
 
     play: the size (parts.sizes) that says their greatest clearance where the shaft is made to the hole
     as it came out; "" where the limits of both say it.
+
+    seat: what limits how wide the hole may be bored for a bush: the "tube" it is in, the "slits" of a
+    clamp, which would cut a bush loose, or "" where metal enough stands round it.
     """
 
     hole_part: str
@@ -28,6 +34,18 @@ class Fit(Value, frozen=True):
     shaft_part: str
     shaft: str
     play: str = ""
+    seat: Literal["", "tube", "slits"] = ""
+
+
+SEAT_WALL_MM = 2.0
+"""So much metal is left round what a bush is pressed into, or it bulges (common practice)."""
+
+
+def widest_seat_mm(fit: Fit, s: Sizes) -> float:
+    """How wide a fit's hole may be bored for a bush: a tube keeps its wall where it is flat."""
+    if fit.seat == "tube":
+        return s.tube_stock.width_mm - 2 * (s.shank_flat_mm + SEAT_WALL_MM)
+    return 0.0 if fit.seat == "slits" else inf
 
 
 class Overlap(Value, frozen=True):
@@ -41,8 +59,8 @@ class Overlap(Value, frozen=True):
 
 
 FITS = (
-    Fit("housing", "pivot bore", "rotating-body", "journal", "pivot_play_mm"),
-    Fit("rotating-body", "rod bore", "sliding-head", "rod", "rod_play_mm"),
+    Fit("housing", "pivot bore", "rotating-body", "journal", "pivot_play_mm", "tube"),
+    Fit("rotating-body", "rod bore", "sliding-head", "rod", "rod_play_mm", "slits"),
     Fit("rotating-body", "spigot bore", "rotating-body", "spigot"),
     Fit("sliding-head", "rod hole", "sliding-head", "rod spigot"),
     Fit("dial", "dial bore", "feed-screw", "screw journal"),

@@ -66,6 +66,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/head WIPER_OVER_MM": (5.0, PRACTICE + ": 2.5 mm of felt all round"),
     "parts/head TOOL_PLAY_MM": (0.1, PRACTICE + ": a bit goes in by hand"),
     "parts/head NOTCH_RADIUS_MM": (3.0, PRACTICE + ": a 6 mm file or hole"),
+    "parts/fitting SEAT_WALL_MM": (2.0, PRACTICE + ": as thick as the bush that is pressed in"),
     "parts/housing BORE_HEIGHT_MM": (0.02, PRACTICE + ": bored in place"),
     "parts/housing OIL_HOLE_MM": (4.0, PRACTICE),
     "parts/housing NUT_PLAY_MM": (0.5, PRACTICE),

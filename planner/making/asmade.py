@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from parts.attachment import Attachment, Fit
 from parts.features import FacedShoulder, Feature, ReamedHole
+from parts.fitting import widest_seat_mm
 from parts.part import Joined, Member, Part, every_feature, members
 from parts.standard.errors import UnknownSize
 from parts.standard.fits import PRESSED, Limits
@@ -167,11 +168,9 @@ class _Fitted:
             return self._is("tight", None, play, f"Take {by} to {to} off the shaft's diameter")
         if self._out(hole_mm):
             return self._is("outside", None, play, self._ways_out(hole_mm))
-        size = self._shaft_for(hole_mm)
-        return self._is(
-            "loose", None, play,
-            f"Make a new shaft, {self.numbers.between(size)}, or bush the hole: {self._bush()}",
-        )  # fmt: skip
+        do = f"Make a new shaft, {self.numbers.between(self._shaft_for(hole_mm))}"
+        bush = self._bush()
+        return self._is("loose", None, play, f"{do}, or bush the hole: {bush}" if bush else do)
 
     def _to_hole(self, hole_mm: float) -> Mated:
         if hole_mm < self.hole.min_mm - SAME_MM:
@@ -199,6 +198,9 @@ class _Fitted:
         """What to do with a hole that no shaft will do in."""
         hole = _feature(self.attachment, self.fit.hole_part, self.fit.hole)
         ways = []
+        if hole_mm - self.hole.max_mm <= MOST_OVER_MM:
+            turned = self.numbers.between(self._shaft_for(hole_mm))
+            ways.append(f"Turn the shaft of a thicker bar, {turned}")
         if isinstance(hole, ReamedHole):
             most = self.hole.nominal_mm + NEXT_REAMER_MM + SAME_MM
             larger = [
@@ -209,18 +211,25 @@ class _Fitted:
             if larger:
                 size = self._shaft_for(larger[0])
                 reamer = self.numbers.size(larger[0])
-                ways.append(
-                    f"Ream it to {reamer} and turn the shaft {self.numbers.between(size)} for that"
-                )
-        ways.append(f"{'or bush' if ways else 'Bush'} it: {self._bush()}")
+                first, turned = "or ream" if ways else "Ream", self.numbers.between(size)
+                ways.append(f"{first} it to {reamer} and turn the shaft {turned} for that")
+        if bush := self._bush():
+            ways.append(f"{'or bush' if ways else 'Bush'} it: {bush}")
+        elif not ways:
+            ways.append(
+                f"Make the {self.fit.hole_part} anew: no metal is left round the hole for a bush"
+            )
         return ", ".join(ways)
 
     def _bush(self) -> str:
-        """The bush of a hole: its outside pressed in, its bore as the hole is drawn."""
+        """The bush of a hole: its outside pressed in, its bore as the hole is drawn; "" where no metal
+        is left round it."""
         series, says = self.job.series, self.numbers.between
         wide = series.up(self.hole.nominal_mm + 2 * BUSH_WALL_MM, 1.0)
         if self.hole_mm is not None:
             wide = max(wide, series.up(self.hole_mm + CLEAN_UP_MM, 1.0))
+        if wide > widest_seat_mm(self.fit, self.attachment.sizes) + SAME_MM:
+            return ""
         try:
             seat, bush = series.hole(wide, PRESSED), series.shaft(wide, PRESSED)
         except UnknownSize:  # thicker or thinner than the tables of ISO 286 here

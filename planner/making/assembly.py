@@ -104,8 +104,8 @@ def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[Set
         Op(
             "check",
             "slides over the whole travel, clamp slack: no tight place, no shake; tight, ease the rod"
-            f" {_eased(shop)}; shake that the nipped clamp does not take up, bush the rod bore and ream"
-            " it anew",
+            f" {_eased(shop)}; shake that the nipped clamp does not take up, a new rod turned to"
+            " its bore",
             Tool("hand", "the hand"),
             minutes=10.0,
             measures=(by_eye("free over the whole travel", "", "the hand"),),

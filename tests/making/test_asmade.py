@@ -91,14 +91,14 @@ def test_a_hole_too_small_is_worked_on_and_one_too_large_is_bushed_or_reamed(one
     assert "Ream" not in one((ROD_BORE, 16.2)).do  # 18 or 20 there is, but no bar for the rod
 
 
-@pytest.mark.parametrize(
-    ("mm", "seat"), [(22.9, 24), (23.0, 24), (23.01, 25), (24.0, 25), (24.01, 26)]
-)
+@pytest.mark.parametrize(("mm", "seat"), [(22.9, 24), (23.0, 24), (23.01, 25), (24.0, 25)])
 def test_the_seat_of_a_bush_is_a_millimetre_wider_than_the_spoiled_hole(
     one: One, mm: float, seat: int
 ) -> None:
     # whole millimetres, 2 of wall round 20 at least; H7 over 18 to 30 is 21 um (ISO 286-2)
     assert f"bore it {seat}.000 to {seat}.021 mm" in one((BORE, mm)).do
+    # 26 would leave 17.5 - 2.6 - 13 = 1.9 of the tube of 35 where it is flat
+    assert "Make the housing anew" in one((BORE, 24.01)).do
 
 
 def test_what_is_at_a_limit_but_for_a_rounding_is_within_it(
