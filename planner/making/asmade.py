@@ -178,6 +178,10 @@ class _Fitted:
         over = hole_mm - self.hole.max_mm > MOST_OVER_MM
         return over or self._shaft_for(hole_mm).max_mm > self._most_mm() + SAME_MM
 
+    def _clears(self, hole_mm: float) -> bool:
+        """Whether its shaft goes through what it runs through besides, whatever bar it is turned of."""
+        return bool(self._shaft_for(hole_mm).max_mm <= min(self._clear_mm()) + SAME_MM)
+
     def _both(self, hole_mm: float, shaft_mm: float) -> Mated:
         play = hole_mm - shaft_mm
         fine = self.numbers.micrometer
@@ -223,6 +227,9 @@ class _Fitted:
         """What to do with a hole that no shaft will do in."""
         hole = _feature(self.attachment, self.fit.hole_part, self.fit.hole)
         ways = []
+        if hole_mm - self.hole.max_mm <= MOST_OVER_MM and self._clears(hole_mm):
+            turned = self.numbers.between(self._shaft_for(hole_mm))
+            ways.append(f"Turn the shaft of a thicker bar, {turned}")
         if isinstance(hole, ReamedHole):
             most = self.hole.nominal_mm + NEXT_REAMER_MM + SAME_MM
             larger = [
@@ -235,8 +242,9 @@ class _Fitted:
                 reamer = self.numbers.size(larger[0])
                 slit = self._slit()
                 when = f", the {slit.name} not sawn yet," if slit else ""
+                first = "or ream" if ways else "Ream"
                 ways.append(
-                    f"Ream it to {reamer}{when} and turn the shaft {self.numbers.between(size)} for"
+                    f"{first} it to {reamer}{when} and turn the shaft {self.numbers.between(size)} for"
                     " that"
                 )
         if why := self._no_bush():

@@ -36,10 +36,33 @@ WIPED = (
 NO_CHLORINE = "No chlorinated cleaner near a flame: it turns to poison gas"
 
 
+TIG = "TIG"
+
+
+def process(shop: Workshop) -> str | None:
+    """By what the shop's own welder welds, where that is said."""
+    owned = shop.job.shop.machines.get("welder")
+    return owned.process if owned else None
+
+
 def by_flame(shop: Workshop) -> bool:
     """Whether the shop's own welder is a torch."""
-    owned = shop.job.shop.machines.get("welder")
-    return bool(owned and owned.process == GAS)
+    return process(shop) == GAS
+
+
+def spatters(shop: Workshop) -> bool:
+    """Whether the weld throws drops: an electrode that melts off does, a torch and TIG do not."""
+    return process(shop) not in (GAS, TIG)
+
+
+BESIDE = {
+    GAS: "the flame kept off the rest, which it scales, and nothing wrapped round it that burns",
+    TIG: "wrap all but what is welded: where the arc is struck it scars",
+}
+"""What is done for bright work beside a weld that throws no drops, by the process (common practice)."""
+
+SCARS = {GAS: "scale", TIG: "mark of the arc"}
+"""What such a weld leaves on it where nothing is minded."""
 
 
 FLUXED = ("aluminium", "stainless steel")
@@ -53,9 +76,9 @@ def dressed(part: Part, shop: Workshop, files: str) -> list[Op]:
     """
     text = "dress the welds where another part bears; look for cracks with a glass"
     tool, ops = Tool("file", files), []
-    if not by_flame(shop):
+    if spatters(shop):
         text = f"chip off spatter, {text}"
-    elif any(material(o.blank.material).group in FLUXED for o in members(part)):
+    elif by_flame(shop) and any(material(o.blank.material).group in FLUXED for o in members(part)):
         said = (
             "wash off all the flux with hot water and a stiff brush, out of every hole and from under"
             " the edges too, and dry it: what is left eats the metal"

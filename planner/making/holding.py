@@ -58,6 +58,11 @@ PARTED_LONG = (
     "Tool on centre and square, never right through under power: nothing carries its far end"
 )
 
+BAR_BEHIND = (
+    "What of the bar stands out behind the headstock whips: saw it so short that it ends in the"
+    " spindle, or run it in a fixed tube, guarded"
+)
+
 SHORTEST_GRIP_MM = 15.0
 """Left to hold by, at the least (common practice)."""
 

@@ -21,6 +21,7 @@ from planner.making.records import SENT
 from planner.making.route import NOT_BARE, Operation, Route
 from planner.making.ways.counterbored import FLAT
 from planner.making.ways.screwed import GAUGE_NUT
+from planner.making.ways.wheels import BORROWED
 from planner.making.workshop import Workshop
 
 Has = Literal["yes", "no", "made first", "look"]
@@ -158,7 +159,13 @@ def _tools(route: Route, job: Job) -> Iterator[Item]:
         own = tool.name.split(",")[0]
         if own in made or f"{tool.kind} for the bar" in made or tool.kind in made:
             has = "made first"
-        yield Item("tool", tool.name, (op.setup,), has, tool.instead if has == "no" else "")
+        instead = tool.instead if has == "no" else ""
+        if instead.startswith(BORROWED):  # the tool is there, a wheel is not
+            yield Item(
+                "tool", instead.removeprefix(BORROWED), (op.setup,), "no", "buy or borrow one"
+            )
+            has, instead = "yes", ""
+        yield Item("tool", tool.name, (op.setup,), has, instead)
         if isinstance(op.op.feature, f.Thread) and op.gauge == GAUGE_NUT:  # tapped before
             tap = Workshop(job, None).tap(thread(op.op.feature.thread).designation)
             yield Item("tool", tap.name, (op.setup,), "yes" if tap.owned else "no", tap.instead)

@@ -22,6 +22,7 @@ from planner.making import cuts
 from planner.making.bending import arms_mm, deepest_mm
 from planner.making.chucked import ORIGIN, SHIMMED, SHORT_GRIP, Chucked
 from planner.making.holding import (
+    BAR_BEHIND,
     BUSH_LEAST_MM,
     CLEAR_MM,
     PARTED,
@@ -108,7 +109,8 @@ class Turning(Chucked):
         bar = f"{self.numbers.stock(self.stock.section)} {self.metal}"
         setup.add(Op("rest", f"draw the bar {bar} out of the spindle, {out} from the jaws",
                      Tool("none", "none"), cut=cuts.saw(self.profile.low, self.profile.high),
-                     minutes=1.0, note=one_by_one(self.held, self.shop.job)))  # fmt: skip
+                     minutes=1.0, note=one_by_one(self.held, self.shop.job),
+                     caution=BAR_BEHIND))  # fmt: skip
 
     def _part_off(self, setup: SetUp, at_mm: float) -> None:
         blade = parting_mm(self.shop.job.series)

@@ -213,7 +213,8 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
         wants = "they want" if len(turned) > 1 else "it wants"
         text = f"wipe the {names} with acetone: turned bright {wants} no file and no emery"
         if not bare:
-            text += "; wrap all but what is welded, spatter sticks to it"
+            spatter = "wrap all but what is welded, spatter sticks to it"
+            text += f"; {flame.BESIDE.get(flame.process(shop) or '', spatter)}"
         ops.append(Op("dress", text, Tool("cloth", "acetone and a clean cloth"), minutes=3.0,
                       caution=fumes))  # fmt: skip
     if bare or not turned:
@@ -326,7 +327,8 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
         and o.diameter.upper_mm - o.diameter.lower_mm < FINE_MM
         and not _inside(part, member, o)
     ]
-    spared = f", no spatter and no clamp's mark on the {', the '.join(fine)}" if fine else ""
+    left = flame.SCARS.get(flame.process(shop) or "", "spatter")
+    spared = f", no {left} and no clamp's mark on the {', the '.join(fine)}" if fine else ""
     lines.append(
         f"  Comes back: as its drawing has it, square within {numbers.within(SQUARE_MM)}, looked at for"
         f" cracks{spared}."

@@ -15,7 +15,7 @@ from msgspec.structs import replace
 from parts.attachment import Attachment
 from parts.standard.materials import material
 from parts.standard.sections import Section
-from planner.barcut import Bar, Demand, Layout, NotEnoughBars, TooMuch, cut_bars
+from planner.barcut import Bar, CutPlan, Demand, Layout, NotEnoughBars, TooMuch, cut_bars
 from planner.job.tables import Job
 from planner.job.usual import THROUGH_MM
 from planner.making.holding import parting_mm
@@ -41,9 +41,16 @@ UNPRICED = 10**12
 MOST_WAYS = 128
 """Ways of letting thicker rounds serve that are gone through; with more, sections go as a whole."""
 
-ONE_BAR_MM, ONE_BAR_IN = 300.0, 12.0
-"""Pieces that are to be ordered and go on a bar no longer are ordered as one: a dealer's usual short
-length, and one cut to pay for instead of several (common practice)."""
+ONE_BAR_MM, ONE_BAR_IN = 1000.0, 36.0
+"""Pieces that are to be ordered and go on a bar no longer are ordered as one, more of them as the
+fewest that are no longer: a metre or a yard is what dealers post, and a stub a piece is a cut each to
+pay for and nothing to hold in the saw (common practice)."""
+
+CUT_BY_WHEEL = "tool steel"
+"""Bits of it are sold one by one, and no saw cuts them (common practice)."""
+
+ORDER_TRIES = 8
+"""Lengths of several bars that are tried from the shortest up, before the longest is ordered."""
 
 LEAST_REMNANT_MM = 20.0
 """What is left of a bar and shorter is scrap (common practice)."""
@@ -163,8 +170,8 @@ class _Sawing:
             bars, plan = listed, cut_bars(demands, listed, kerf)
         except NotEnoughBars as missing:
             short = missing
-            bars = (*listed, self._ordered(missing, kept, kerf))
-            plan = cut_bars(demands, bars, kerf)
+            blanks = material(key[1]).group == CUT_BY_WHEEL
+            bars, plan = self._ordered(missing, demands, listed, (kept, kerf), blanks)
         except TooMuch as error:
             where = f"{self.job.numbers.stock(key[0])} {key[1]}"
             limit = f"cannot be laid out: {error}"
@@ -215,15 +222,39 @@ class _Sawing:
             ):
                 yield Bar(down(buy.length), buy.available, _cents(buy.bar_price), BUY)
 
-    def _ordered(self, missing: NotEnoughBars, kept: int, kerf: int) -> Bar:
-        """A bar of a whole length, 50 mm or 1 in, less what is kept of it to hold by: one for all that
-        is missing where that is no longer than ONE_BAR."""
+    def _ordered(
+        self,
+        missing: NotEnoughBars,
+        demands: Sequence[Demand],
+        listed: tuple[Bar, ...],
+        spent: tuple[int, int],
+        blanks: bool,
+    ) -> tuple[tuple[Bar, ...], CutPlan]:
+        """The listed bars and one to order, of a whole length, 50 mm or 1 in, and what is sawn of them:
+        one for all that is missing where that is no longer than ONE_BAR, else the shortest of which as
+        few do as of that. spent: kept of each to hold by, and the kerf. blanks: each bought alone."""
+        kept, kerf = spent
         step = round(50.0 / self.unit_mm) if not self.job.inch else 64
         most = (ONE_BAR_IN * MM_PER_INCH if self.job.inch else ONE_BAR_MM) / self.unit_mm
+        longest = max(floor(most / step) * step, ceil((missing.nearest_bar + kept) / step) * step)
+
+        def of(length: int) -> tuple[tuple[Bar, ...], CutPlan]:
+            bars = (*listed, Bar(length - kept, None, UNPRICED, ORDER))
+            return bars, cut_bars(demands, bars, kerf)
+
+        if blanks:
+            return of(ceil((missing.nearest_bar + kept) / step) * step)
         together = missing.short_by - kerf + kept
-        needed = together if together <= most else missing.nearest_bar + kept
-        whole = ceil(needed / step) * step
-        return Bar(whole - kept, None, UNPRICED, ORDER)
+        if together <= longest:
+            return of(ceil(together / step) * step)
+        best = of(longest)
+        few = number_of(best[1])
+        least = max(missing.nearest_bar, ceil(missing.short_by / few) - kerf) + kept
+        for length in range(ceil(least / step) * step, longest, step)[:ORDER_TRIES]:
+            shorter = of(length)
+            if number_of(shorter[1]) <= few:
+                return shorter
+        return best
 
     def _rack_after(self, groups: tuple[Group, ...]) -> tuple[RackRow, ...]:
         """The rack with used bars gone and remnants put back; those too short are scrap."""
@@ -259,6 +290,11 @@ class _Sawing:
                 taken = min(left, rows[row])
                 rows[row] -= taken
                 left -= taken
+
+
+def number_of(plan: CutPlan) -> int:
+    """How many bars of a plan are to be ordered."""
+    return sum(layout.count for layout in plan.layouts if layout.bar.name == ORDER)
 
 
 def _cents(price: float) -> int:

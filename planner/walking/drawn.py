@@ -1,5 +1,5 @@
-"""Whether a bar through the spindle is drawn out where more of it stands out than before, and each
-piece of several parted off it before the next is begun.
+"""Whether a bar through the spindle is drawn out where more of it stands out than before, each piece of
+several parted off it before the next is begun, and its far end spoken of, which whips.
 
 Imported by planner.walking.walk.
 """
@@ -20,6 +20,10 @@ DRAWN = ("drawn out", "draw the bar")
 IN_TURN = "one after the other"
 """Words of several pieces off one bar: it has one end, and the next one's is within it."""
 
+BEHIND = "behind the headstock"
+"""Words of a caution about a bar's far end: unsupported it bends, and flails what stands there (common
+practice; the guarding of stock bars is asked of every shop)."""
+
 SAME_MM = 0.5
 """Drawn by less, nobody opens a chuck."""
 
@@ -31,8 +35,18 @@ def drawn_out(
 
     quantity: of each part; of several the step that draws the bar says that they go one by one.
     """
-    for one in operations if quantity > 1 else ():
+    for one in operations:
         if one.get("kind") != "rest" or (one.get("cut") or {}).get("shape") != "saw":
+            continue
+        if BEHIND not in str(one.get("caution")):
+            faults.key = f"step {one.get('number')}"
+            faults.refuse(
+                "route-words",
+                "a bar drawn out of the spindle, its far end not spoken of",
+                "what stands out behind the headstock whips",
+                "Say that it ends in the spindle, or runs in a fixed tube",
+            )
+        if quantity == 1:
             continue
         if IN_TURN not in f"{one.get('text')} {one.get('note')}":
             faults.key = f"step {one.get('number')}"

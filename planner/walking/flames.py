@@ -43,9 +43,35 @@ def washed(do: Doing) -> None:
         )
 
 
+CLEAN = (FLAME, "TIG")
+"""They throw no drops: no electrode melts off (common practice)."""
+
+
+def no_drops(do: Doing) -> None:
+    """Nothing is said of drops where none fly; nothing that burns is wrapped round work at a flame."""
+    said = str(do.operation.get("text"))
+    if do.kind == "weld":
+        do.piece.drops = do.tool.get("name") not in CLEAN
+    elif not do.piece.drops and "spatter" in said:
+        do.faults.refuse(
+            "route-words",
+            "spatter of a torch or of TIG",
+            "no drops fly from it",
+            "Say that the weld is dressed",
+        )
+    if do.kind == "dress" and "a flame" in str(do.operation.get("caution")) and "wrap all" in said:
+        do.faults.refuse(
+            "route-words",
+            "work wrapped beside a torch's flame",
+            "what it is wrapped in burns",
+            "Say that the flame is kept off it, and nothing is wrapped round it that burns",
+        )
+
+
 def by_flame(do: Doing) -> None:
     """A torch wants no return clamp; oil near oxygen and what stands in cylinders want a caution."""
     washed(do)
+    no_drops(do)
     if do.kind not in JOINED or do.tool.get("name") != FLAME:
         return
     caution = f"{do.setup.get('caution') or ''} {do.operation.get('caution') or ''}"

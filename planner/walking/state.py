@@ -40,7 +40,7 @@ class Piece(Struct, dict=True):
     """A piece, or the whole of a part, in its own frame.
 
     fined: in which set-up each fine outside diameter was finished; turned_rpm: how fast it was turned
-    last, 0 before; fluxed: whether a weld's flux is on it.
+    last, 0 before; fluxed: whether a weld's flux is on it; drops: whether its weld may have thrown any.
     """
 
     part: Part
@@ -55,6 +55,7 @@ class Piece(Struct, dict=True):
     kinds: list[str] = field(default_factory=list)
     turned_rpm: float = 0.0
     fluxed: bool = False
+    drops: bool = True
 
     @cached_property
     def features(self) -> dict[str, f.Feature]:

@@ -222,3 +222,25 @@ def test_what_is_missing_says_in_which_set_up() -> None:
 
 def _missing(*setups: int) -> Item:
     return Item("tool", "die M6", setups, "no", "buy one")
+
+
+def test_a_wheel_that_is_lacking_leaves_the_threading_tool_there() -> None:
+    """28 threads an inch want a wheel that 7 divides (28 = 4 x 7). As it was, the threading tool was
+    missing, in every set-up that cuts a thread, to the 24 threads of which all wheels are there."""
+    wheels = {
+        "lathe.change_gears": [20, 24, 30, 36, 40, 48, 60],
+        "lathe.tailstock_die_holder": False,
+    }
+    job, _, route = of("inch-lathe", **wheels)
+    items = {one.name: one for one in outfit(route, job)}
+    cut = [one for one in route.operations if one.op.tool.kind == "threading tool"]
+    wanting = [one.setup for one in cut if "one of 28 teeth" in one.text]
+    assert wanting and len(cut) > len(wanting)
+    wheel = items["change wheel of 28 teeth"]
+    assert (wheel.kind, wheel.has, list(wheel.setups)) == (
+        "tool",
+        "no",
+        list(dict.fromkeys(wanting)),
+    )
+    tools = [one for one in items.values() if "threading tool" in one.name]
+    assert tools and {one.has for one in tools} == {"yes"}

@@ -84,7 +84,7 @@ def test_what_is_said_of_the_spaces_of_a_wheel(job_with: JobWith) -> None:
         "a pin in every space of it, the play taken one way; the tool on"
     )
     assert words(25, 50).startswith("a pin in every 2 spaces of it, the play taken one way")
-    assert words(50, 25).startswith("1 half spaces a line, the pins by turns; prove both first")
+    assert words(50, 25).startswith("1 half space a line, the pins by turns; prove both first")
     assert words(20, 30).startswith("3 half spaces a line")
     assert "25 lines: the last step ends in the space it began in" in words(25, 50)
     # the smallest wheel that divides

@@ -232,13 +232,14 @@ def test_an_inch_bar_is_ordered_in_whole_inches(job_with: JobWith, length: str, 
 
 
 def test_several_bars_to_order_are_so_many_of_a_length_each(job_with: JobWith) -> None:
-    # more than a foot together: ordered so many pieces of a length (common practice); 4.02 goes on 5 in
-    own = OWN | {"section": "round 3 in", "length": "4.02 in", "quantity": 3}
+    # ten of 4-1/32 and nine kerfs of 1/16 are 40-7/8, more than a yard: five on a bar, of which four
+    # kerfs and five pieces are 20-13/32 (a yard is what dealers post, common practice)
+    own = OWN | {"section": "round 3 in", "length": "4.02 in", "quantity": 10}
     job = job_with("inch-lathe", piece=[own])
     sizes = attachment(size_up(job, "job.toml").sizes)
     (found,) = [f for f in cut_list(sizes, job, "j").findings if "own/spacer" in f.limit]
-    assert "no bar for 3 pieces of " in found.limit
-    assert found.remedy == "Order 3 bars, 5 in long each, and list them; their price is not known"
+    assert "no bar for 10 pieces of " in found.limit
+    assert found.remedy == "Order 2 bars, 21 in long each, and list them; their price is not known"
 
 
 @pytest.mark.parametrize(
@@ -248,19 +249,43 @@ def test_several_bars_to_order_are_so_many_of_a_length_each(job_with: JobWith) -
         ("1.02 in", "1 bar, 4 in long"),
         # 3 x 3-15/16 and 2/16 are 11-15/16, on a foot; 3 x 4 and 2/16 are more
         ("3.93 in", "1 bar, 12 in long"),
-        ("4 in", "3 bars, 4 in long each"),
+        ("4 in", "1 bar, 13 in long"),
+        # 3 x 11-15/16 and 2/16 are 35-15/16, on a yard; 3 x 12 and 2/16 are more
+        ("11.93 in", "1 bar, 36 in long"),
+        ("12 in", "2 bars, 25 in long each"),
     ],
 )
-def test_what_goes_on_a_foot_together_is_ordered_as_one_bar(
+def test_what_goes_on_a_yard_together_is_ordered_as_one_bar(
     job_with: JobWith, length: str, order: str
 ) -> None:
     """It was "Order 3 bars, 2 in long each": who buys three stubs of a bar for three short pieces?
-    A foot is a dealer's usual short length (common practice)."""
+    A yard is what a dealer posts (common practice)."""
     own = OWN | {"section": "round 3 in", "length": length, "quantity": 3}
     job = job_with("inch-lathe", piece=[own])
     sizes = attachment(size_up(job, "job.toml").sizes)
     (found,) = [f for f in cut_list(sizes, job, "j").findings if "own/spacer" in f.limit]
     assert found.remedy.startswith(f"Order {order}, and list ")
+
+
+def test_a_class_set_is_ordered_as_bars_and_not_as_stubs(job_with: JobWith, made: Made) -> None:
+    """It was "Order 12 bars, 50 mm long each" for twelve pieces of 30: 600 mm of stubs that no vice
+    holds while the rest is sawn off them. By hand: 12 x 30 and 11 x 1.6 are 377.6, on 400; of 120
+    pieces 31 and no more go on a metre (31 x 31.6 - 1.6 = 978), so four of thirty, 946.4 on 950."""
+    told_of = told(job_with(piece=[OWN | {"quantity": 12}], **{"shop.kerf": 1.6}), made, "round 33")
+    assert "Order 1 bar, 400 mm long, and list it" in told_of[0][3]
+    many = job_with(piece=[OWN | {"quantity": 120}], **{"shop.kerf": 1.6})
+    assert "Order 4 bars, 950 mm long each, and list them" in told(many, made, "round 33")[0][3]
+
+
+def test_bits_are_bought_one_by_one_and_no_saw_cuts_them(job_with: JobWith, made: Made) -> None:
+    """Hardened bits are sold singly, to 200 mm at the most (ISO 5421, from memory), and an abrasive
+    wheel cuts them (common practice): they were ordered as one bar, and set out to be sawn."""
+    job = job_with(**{"attachment.quantity": 4, "shop.rack": [], "shop.buy": []})
+    (bits,) = [g for g in cut_list(made(job), job, "j").groups if g.material == "HSS"]
+    assert [len(one.pieces) for one in bits.bars for _ in range(one.count)] == [1, 1, 1, 1]
+    _, _, sheet, *_ = cutlist_tables(cut_list(made(job), job, "j"), made(job), job)
+    (note,) = [one for one in sheet.notes if one.startswith("No saw cuts it")]
+    assert "an abrasive wheel does" in note and re.search(r"tool-bit \(bar \d+\)", note)
 
 
 def test_which_kerf_and_which_grip_is_whose_is_said(job_with: JobWith, made: Made) -> None:

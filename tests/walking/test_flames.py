@@ -80,3 +80,49 @@ def test_a_flux_is_washed_off_before_anything_else(metal: str, fluxed: bool) -> 
     assert told(steps) == []
     left = told([one for one in steps if one not in washed])
     assert left == ["dress on a weld with its flux on it"] * len(washed)
+
+
+@pytest.mark.parametrize(
+    ("process", "beside", "left"),
+    [
+        (
+            "gas",
+            "the flame kept off the rest, which it scales, and nothing wrapped round it that burns",
+            "scale",
+        ),
+        ("TIG", "wrap all but what is welded: where the arc is struck it scars", "mark of the arc"),
+        ("MIG", "wrap all but what is welded, spatter sticks to it", "spatter"),
+        ("stick", "wrap all but what is welded, spatter sticks to it", "spatter"),
+    ],
+)
+def test_bright_work_beside_a_weld_is_minded_by_the_process(
+    process: str, beside: str, left: str
+) -> None:
+    """A melting electrode throws drops, a torch and TIG do not; what is wrapped round work beside a
+    flame burns (common practice). As it was, the rod was wrapped for the torch, against spatter, and
+    TIG's was chipped off."""
+    machines = {"mill": {"speeds": [95, 180, 500, 930]}, "welder": {"process": process}}
+    job, whole, route = of("bench-lathe", **{"shop.machines": machines})
+    setups, steps = route.setup_records(), route.operation_records()
+    (wiped,) = [one for one in steps if one["text"].startswith("wipe the rod spigot")]
+    assert wiped["text"].endswith(f"file and no emery; {beside}")
+    dressed = [one for one in steps if "another part bears" in one["text"]]
+    assert len(dressed) == 3
+    assert {"spatter" in one["text"] for one in dressed} == {left == "spatter"}
+    head = next(one for one in whole.parts if one.name == "sliding-head")
+    sheet = "\n".join(weld_sheet(head, Workshop(job)))
+    assert f"no {left} and no clamp's mark on the rod." in " ".join(sheet.split())
+
+    def told(records: list[dict[str, object]]) -> set[str]:
+        return {o.value for o in walk(whole.parts, job, setups, records) if o.code == "route-words"}
+
+    assert told(steps) == set()
+    old = "wipe the rod with acetone; wrap all but what is welded, spatter sticks to it"
+    spoiled = [one | {"text": old} if one is wiped else one for one in steps]
+    spoiled = [
+        one | {"text": "chip off spatter, dress the welds"} if one in dressed else one
+        for one in spoiled
+    ]
+    burns = {"work wrapped beside a torch's flame"} if process == "gas" else set()
+    drops = {"spatter of a torch or of TIG"} if left != "spatter" else set()
+    assert told(spoiled) == burns | drops

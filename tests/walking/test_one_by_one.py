@@ -63,3 +63,22 @@ def test_a_bar_is_drawn_when_all_is_there_that_its_piece_waits_for() -> None:
     key = f"step {own[0]['number']}"
     told = {one.limit for one in found if (one.code, one.key) == ("route-order", key)}
     assert told == {"of several off one bar the next is begun when the one before is off"}
+
+
+def test_the_far_end_of_a_bar_through_the_spindle_is_spoken_of() -> None:
+    """As it was: a bar of three metres drawn through a spindle at a thousand turns, and not a word of
+    what stands out behind. It bends out, and flails (common practice: stock bars are guarded)."""
+    job, whole, route = of("bench-lathe", **{"lathe.spindle_bore": 30})
+    setups, steps = route.setup_records(), copy.deepcopy(list(route.operation_records()))
+    assert walk(whole.parts, job, setups, steps, placed=whole.placed) == ()
+    drawn = [one for one in steps if one["text"].startswith("draw the bar")]
+    assert drawn
+    for one in drawn:
+        assert one["caution"] == (
+            "What of the bar stands out behind the headstock whips: saw it so short that it ends in the"
+            " spindle, or run it in a fixed tube, guarded"
+        )
+        one["caution"] = ""
+    found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert [one.key for one in found] == [f"step {one['number']}" for one in drawn]
+    assert {one.limit for one in found} == {"what stands out behind the headstock whips"}

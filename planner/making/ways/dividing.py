@@ -15,6 +15,7 @@ from msgspec.structs import replace
 
 from parts.value import Value
 from planner.making.workshop import Workshop
+from planner.words.numbers import counted
 
 DISC_MM = 150.0
 """A disc about so large still swings over most small lathes' beds (common practice)."""
@@ -122,9 +123,8 @@ def _dividing(divisions: int, shop: Workshop) -> Dividing:
         wheel, step = found
         return Dividing(
             f"a change gear of {wheel} teeth on the spindle, two pins half a space apart",
-            f"{step} half spaces a line, the pins by turns; prove both first. The tool on its side"
-            " drawn"
-            " along by the top slide",
+            f"{counted(step, 'half space')} a line, the pins by turns; prove both first. The"
+            " tool on its side drawn along by the top slide",
             True,
             {"by": "wheel, two pins", "circle": wheel, "step": step},
         )

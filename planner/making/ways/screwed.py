@@ -111,7 +111,7 @@ def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
         by = f"calculation, one of {teeth} teeth among them,"
         what = f"a change wheel of {teeth} teeth, or another that {prime} divides"
         on.shop.lacks(on.on.part.name, what, "Buy or borrow one")
-        tool = replace(tool, owned=False, instead=f"borrow a change wheel of {teeth} teeth")
+        tool = replace(tool, owned=False, instead=f"{wheels.BORROWED}change wheel of {teeth} teeth")
     tried = to_try(on.setup.hold, (low + high) / 2)
     room = min((gap for _, gap in _shoulders(on, *full, size.major_mm)), default=None)
     most = None if room is None else 60.0 * room / size.pitch_mm / STOPS_S

@@ -21,6 +21,10 @@ WHEEL_TEETH = (26, 85)
 """A wheel for a lathe has so many teeth (common practice)."""
 
 
+BORROWED = "borrow a "
+"""Begins what is said of a thread whose change wheel the job has not: the tool itself is there."""
+
+
 def lacking(size: ThreadSize, shop: Workshop) -> int:
     """The prime that none of the job's change wheels has and a thread's pitch wants; 0 for none."""
     said = shop.job.lathe.change_gears

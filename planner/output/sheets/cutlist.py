@@ -7,10 +7,12 @@ from typing import Any
 
 from parts.attachment import Attachment
 from parts.part import members
+from parts.standard.materials import material
 from planner.job.tables import Job
 from planner.making.holding import from_sheet
 from planner.output.sheets.buying import buying_tables
 from planner.stock.bars import ORDER, CutList, Group
+from planner.stock.cutlist import CUT_BY_WHEEL
 from planner.stock.pieces import Piece
 from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table, columns
@@ -212,9 +214,12 @@ def _cuts(cuts: CutList, job: Job, numbers: Numbers) -> Table:
     the bar."""
     rows, shown = [], []
     turned: list[str] = []
+    hard: list[str] = []
     before: float | None = None
     for number, (group, bar) in enumerate(_every_bar(cuts), 1):
         left = bar.length_mm
+        if material(group.material).group == CUT_BY_WHEEL:
+            hard += [f"{one.piece} (bar {number})" for one in bar.pieces]
         turned += [f"{one.piece} (bar {number})" for one in bar.pieces if one.from_bar]
         for cut, piece in enumerate((one for one in bar.pieces if not one.from_bar), 1):
             stop = piece.sawn_mm(numbers)
@@ -253,7 +258,18 @@ def _cuts(cuts: CutList, job: Job, numbers: Numbers) -> Table:
         notes=(
             "Goggles; clamp short ends; let the blade stop before the piece is taken away.",
             *_off_the_bar(turned),
+            *_by_the_wheel(hard),
         ),
+    )
+
+
+def _by_the_wheel(hard: list[str]) -> list[str]:
+    """A note on what is too hard for a saw."""
+    names = ", ".join(dict.fromkeys(hard))
+    return (
+        [f"No saw cuts it, an abrasive wheel does, or it is bought to length: {names}."]
+        if hard
+        else []
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -22,6 +23,8 @@ from planner.dial.indexing import Setting, by_degrees, direct_indexing, index_on
 from planner.dial.reading import UnitReading, legibility, reading_in_other_unit
 from planner.dial.sense import DEEPER, NUMBERED, READ_AT, UPRIGHT
 from planner.job.tables import Job
+from planner.making.ways.dividing import dividing
+from planner.making.workshop import Workshop
 from planner.sizing.apply import Sizing
 from planner.words.numbers import INCH, METRIC, Numbers, counted
 from planner.words.tables import Table, columns
@@ -256,6 +259,7 @@ def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
         ),
         ("the shop's head", f"{own}:1" if own else "none listed"),
         ("the lathe's own circle", _circle(dial.divisions, job)),
+        ("as the route divides it", _by_the_route(dial.divisions, job)),
     ]
     return [
         plain,
@@ -276,6 +280,13 @@ def _circle(divisions: int, job: Job) -> str:
         if step := direct_indexing(divisions, circle).step_holes:
             return f"every {step} of {circle}" if step > 1 else f"every one of {circle}"
     return "none goes" if circles else "none listed"
+
+
+def _by_the_route(divisions: int, job: Job) -> str:
+    """The way that the route takes, and how a line is stepped by it on the lathe's spindle."""
+    way = dividing(divisions, Workshop(job))
+    step = re.split(r"[,;:.] ", way.words)[0]
+    return f"{way.by}: {step}" if way.on_spindle else way.by
 
 
 def _setting(setting: Setting) -> tuple[int, int, int, int]:
