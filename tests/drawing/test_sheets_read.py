@@ -39,13 +39,13 @@ JOBS = 20
 
 SHARE = 1e-4
 """Of the volume that may be in one of two solids alone: 0.01 %. In inches a size with limits of whole
-thousandths, a 64th with two either way, is printed to the thousandth and drawn as the 64th (ASME Y14.5: a
-size has as many decimals as limits): there as much as its faces lie off, which WORST_MM bounds."""
+thousandths, a 64th with two either way, is printed to the thousandth and drawn as the 64th (ASME Y14.5:
+as many decimals as its limits): there as much as its faces lie off, which WORST_MM bounds."""
 
 WORST_MM = {False: 0.02, True: 0.03}
 """How far a face may lie off: what the last places of sizes add up to that no decimals say exactly,
-0.005 mm each, or 0.0005 in; the sides of a flat 9/16 from the axis of a round of 1-1/4 lie off 2.07 times
-what the flat does, 0.0127 (y = sqrt(r^2 - z^2), dy/dz = z/y)."""
+0.005 mm each, or 0.0005 in; the sides of a flat 9/16 from the axis of a round of 1-1/4 lie off 2.07
+times what the flat does, 0.0127 (y = sqrt(r^2 - z^2), dy/dz = z/y)."""
 
 NEAR = {"limits": (0.0006, 0.0011, 0.0011), "line": (0.051,), "blank": (0.006,),
         "rim pitch": (0.006,), "leaves at least": (0.006,),
