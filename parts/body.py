@@ -362,6 +362,7 @@ def rotating_body(s: Sizes) -> Part:
         agreements=(
             Agreement("coaxial", "shaft:axis", "journal:axis", "turned from the welded bar"),
             Agreement("coaxial", "block/spigot bore:axis", "shaft:axis", "the shaft fits in it"),
+            Agreement("touching", "shaft:x-high", "block/spigot bore:bottom", "pushed home in it"),
             Agreement("symmetric", "block:y-middle", "journal:axis", "the block swings evenly"),
             Agreement("symmetric", "handle hole:axis", "journal:axis", "through the pin's middle"),
             Agreement("symmetric", "rod bore:axis", "journal:axis", "the rod crosses the pivot"),

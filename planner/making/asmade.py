@@ -21,6 +21,7 @@ from planner.job.tables import Job
 from planner.job.usual import kit
 from planner.making.bodies import bodies_of, owner
 from planner.words.numbers import Numbers
+from planner.words.workedoff import off_a_shaft, out_of_a_hole
 
 AS_MADE = "as made"
 """The designation of limits that follow from a measured size."""
@@ -190,7 +191,10 @@ class _Fitted:
         if play < self.play.least_mm:
             by = self.numbers.plain.micrometer(self.play.least_mm - play)
             to = fine(self.play.most_mm - play)
-            return self._is("tight", None, play, f"Take {by} to {to} off the shaft's diameter")
+            how = off_a_shaft(self.play.least_mm - play)
+            return self._is(
+                "tight", None, play, f"Take {by} to {to} off the shaft's diameter {how}"
+            )
         if self._out(hole_mm):
             return self._is("outside", None, play, self._ways_out(hole_mm))
         bush = "" if self._no_bush() else f", or bush the hole: {self._bush()}"
@@ -201,7 +205,10 @@ class _Fitted:
         if hole_mm < self.hole.min_mm - SAME_MM:
             low = self.numbers.plain.micrometer(self.hole.min_mm - hole_mm)
             high = self.numbers.micrometer(self.hole.max_mm - hole_mm)
-            return self._is("under", None, None, f"Work the hole larger by {low} to {high}")
+            hole = _feature(self.attachment, self.fit.hole_part, self.fit.hole)
+            how = out_of_a_hole(self.hole.min_mm - hole_mm, isinstance(hole, ReamedHole))
+            do = f"Work the hole larger by {low} to {high}, {how}"
+            return self._is("under", None, None, do)
         if self._out(hole_mm):
             return self._is("outside", None, None, self._ways_out(hole_mm))
         return self._is("shaft to the hole", self._shaft_for(hole_mm), self.play.most_mm)

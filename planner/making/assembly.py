@@ -197,8 +197,8 @@ class _Steps:
             "the slide before the feed screw is in it: the rod, oiled, in its bore and the foot on its"
             " flat, pushed by hand over the whole travel: no tight place, no shake; tight, ease the rod"
             f" {_eased(self.shop)}; shake that the clamp, nipped for this with its washer and lever,"
-            " does not take up, a new rod turned to the bore (no bush: it takes the clamp's hinge); then"
-            " the head comes off again",
+            " does not take up, a new rod turned to the bore (no bush: it takes the clamp's hinge);"
+            " then the head comes off again",
             Tool("hand", "the hand"),
             minutes=10.0,
             measures=(by_eye("free over the whole travel", "", "the hand"),),

@@ -17,6 +17,7 @@ from parts.value import Value
 from planner.job.tables import Job
 from planner.making.aids import Aid
 from planner.making.fillers import filler_of
+from planner.making.model import Op
 from planner.making.records import SENT
 from planner.making.route import NOT_BARE, Operation, Route
 from planner.making.ways.counterbored import FLAT
@@ -110,6 +111,12 @@ READ_BY = (
 )
 """Words of what is read by eye that is a thing to have: of fillet gauges and squares too."""
 
+OR_GAUGE = " or thread gauge"
+"""How the name of what tries a thread ends, behind nut or screw; which, says the thread."""
+
+NUT_FOR_IT = "a nut on the handle's end"
+"""Words of a note: what is turned has its place taken by a nut of its thread."""
+
 KINDS = ("tool", "gauge", "consumable", "other")
 """The kinds of things in the order they are listed in."""
 
@@ -128,7 +135,7 @@ class Item(Value, frozen=True):
 def outfit(route: Route, job: Job) -> tuple[Item, ...]:
     """Everything a route wants, by kind and in the order of first use; each thing once."""
     found: dict[tuple[str, str], Item] = {}
-    said = (*_tools(route, job), *_for_aids(route, job), *_means(route), *_gauges(route, job))
+    said = (*_tools(route, job), *_for_aids(route, job), *_means(route, job), *_gauges(route, job))
     for one in (*said, *_consumables(route, job), *_said_used(route)):
         key = (one.kind, one.name)
         before = found.get(key)
@@ -187,7 +194,7 @@ def _words(op: Operation, route: Route) -> str:
     return " ".join((op.text, op.place, op.note, op.holding, *set_, *read))
 
 
-def _means(route: Route) -> Iterator[Item]:
+def _means(route: Route, job: Job) -> Iterator[Item]:
     """What holds the work or finds its place, and is named by no step's tool."""
     for op in _here(route):
         by = op.op.tool.name
@@ -195,6 +202,7 @@ def _means(route: Route) -> Iterator[Item]:
         for word, name in SAID_TOOLS.items():
             if word in said and word not in by:
                 yield Item("tool", name, (op.setup,), "look", "")
+        yield from _stands_in(op, route, job)
         if NOT_BARE in op.caution:
             yield Item("tool", NOT_BARE_IN, (op.setup,), "look", "")
         held = route.setups[op.setup - 1].hold.by
@@ -220,14 +228,37 @@ def _gauges(route: Route, job: Job) -> Iterator[Item]:
         if setup.machine not in SENT:
             names += [m.gauge.name for op in setup.ops for m in op.measures
                       if m.gauge.kind not in ("eye", "thread")
-                      or any(word in m.gauge.name for word in (*READ_BY, GAUGE_NUT))]  # fmt: skip
+                      or any(word in m.gauge.name for word in (*READ_BY, GAUGE_NUT))
+                      and not m.gauge.name.endswith(OR_GAUGE)]  # fmt: skip
+            names += [name for op in setup.ops for name in _tried(op, job)]
         for name in names:
             has: Has = "made first" if name in MADE_GAUGES else "yes"
+            has = "look" if name.endswith(OR_GAUGE) else has
             instead = lacking.get(name, "")
             for word, (key, other) in OWNED_BY.items():
                 if not instead and word in name and not getattr(job.shop.measuring, key):
                     instead = other
             yield Item("gauge", name, (number,), "no" if instead else has, instead)
+
+
+def _tried(op: Op, job: Job) -> Iterator[str]:
+    """The screw or the nut of its thread that a step's thread is tried with."""
+    feature = op.feature
+    for one in op.measures:
+        if isinstance(feature, f.Thread | f.TappedHole) and one.gauge.name.endswith(OR_GAUGE):
+            mate = one.gauge.name.removesuffix(OR_GAUGE)
+            yield f"{mate} {job.numbers.thread(thread(feature.thread).designation)}{OR_GAUGE}"
+
+
+def _stands_in(op: Operation, route: Route, job: Job) -> Iterator[Item]:
+    """The nut that stands in for what is turned and has the only thread of its size."""
+    if NUT_FOR_IT in op.note:
+        part = route.setups[op.setup - 1].on.part
+        for one in part.features:
+            if isinstance(one, f.TappedHole):
+                size = job.numbers.thread(thread(one.thread).designation)
+                name = f"nut {size} instead of the {part.name}, till that is turned"
+                yield Item("consumable", name, (op.setup,), "look", "")
 
 
 def bit_for(aid: Aid, job: Job) -> str:

@@ -54,13 +54,19 @@ def _agrees(one: Agreement, own: b.Body, other: b.Body, i: int) -> str:
 
 
 def _in_a_hole(part: Part, one: Agreement) -> str:
-    """What a piece that goes into a hole of another is told; "" for any other agreement."""
-    if one.kind != "coaxial":
+    """What a piece that goes into a hole of another is told, how deep it goes in among it; "" for any
+    other agreement."""
+    if one.kind not in ("coaxial", "touching"):
         return ""
     holders = {m.name: m for m in members(part)}
     for side, other in ((one.one, one.other), (one.other, one.one)):
         holder, _, name = surface(side)[0].partition("/")
+        home = surface(side)[1] == "bottom"
+        if home != (one.kind == "touching"):
+            continue
         holes = [o.name for o in holders[holder].features if isinstance(o, f.Hole)]
+        if name in holes and home:
+            return f"the {_member(other)} home on the bottom of the {name}"
         if name in holes:
             return f"the {_member(other)} in the {name} of the {holder}"
     return ""

@@ -24,6 +24,10 @@ from planner.words.findings import BadInput, Finding, finding
 from planner.words.numbers import Numbers
 from planner.words.short import begun, few
 from planner.words.units import MM_PER_INCH
+from planner.words.workedoff import off_a_shaft, out_of_a_hole
+
+Round = Literal["shaft", "hole", "reamed", ""]
+"""What a size is the diameter of; "" where it is none."""
 
 State = Literal["as recorded", "changed", "gone"]
 """What became of a recorded feature: the same in the job, another size or place, not there."""
@@ -128,7 +132,8 @@ class Judged(Value, frozen=True):
     state: whether the job still has what was made. limits: of the size now, None where there is none
     or the state is another. out_mm: how far a measured size is out of them, 0 inside, under the least
     negative; None where nothing is judged. counts: no later entry is of the same feature. meant: of a
-    name that is misspelt, the part and the feature that the entry is surely of.
+    name that is misspelt, the part and the feature that the entry is surely of. round_: whether the
+    size is that of a shaft, a hole or a reamed one.
     """
 
     entry: Entry
@@ -137,6 +142,7 @@ class Judged(Value, frozen=True):
     out_mm: float | None
     counts: bool
     meant: tuple[str, str] | None = None
+    round_: Round = ""
 
 
 def judged(entries: Sequence[Entry], attachment: Attachment) -> list[Judged]:
@@ -161,7 +167,16 @@ def _judged(entry: Entry, attachment: Attachment, counts: bool) -> Judged:
     limits = measured(feature)
     if limits is None or not isinstance(entry, SizeMade):
         return Judged(entry, "as recorded", limits, None, counts)
-    return Judged(entry, "as recorded", limits, out_mm(entry.value, limits), counts)
+    off = out_mm(entry.value, limits)
+    return Judged(entry, "as recorded", limits, off, counts, round_=_round(feature))
+
+
+def _round(feature: f.Feature) -> Round:
+    if isinstance(feature, f.ReamedHole):
+        return "reamed"
+    if isinstance(feature, f.Hole):
+        return "hole"
+    return "shaft" if isinstance(feature, f.Turned) else ""
 
 
 NEARLY = 0.8
@@ -201,6 +216,22 @@ def _slip(value_mm: float, limits: Limits, numbers: Numbers) -> str:
     return ""
 
 
+def _worked(what: Round, value_mm: float, limits: Limits, numbers: Numbers) -> str:
+    """What is done with a size that is out of its limits."""
+    if not what:
+        return "Measure again, then work it to size or make it anew"
+    most, least = value_mm - limits.min_mm, value_mm - limits.max_mm
+    if what != "shaft":
+        least, most = limits.min_mm - value_mm, limits.max_mm - value_mm
+    if least <= 0.0:  # too little metal
+        mate = "what runs in it" if what != "shaft" else "its hole"
+        return f"Measure again, then make it anew, or {mate} to it where that is still to be made"
+    by = f"{numbers.plain.micrometer(least)} to {numbers.micrometer(most)}"
+    if what == "shaft":
+        return f"Measure again, then take {by} off its diameter {off_a_shaft(least)}"
+    return f"Measure again, then work it larger by {by}, {out_of_a_hole(least, what == 'reamed')}"
+
+
 def out_mm(value_mm: float, limits: Limits) -> float:
     """How far a size is out of its limits, mm: over the greatest positive, under the least negative."""
     if value_mm > limits.max_mm + READ_TO_MM:
@@ -232,6 +263,6 @@ def record_findings(found: Sequence[Judged], file: str, numbers: Numbers) -> lis
             limit = f"out by {numbers.micrometer(abs(one.out_mm))} {way}"
             limit += f"; must be {numbers.between(one.limits)}"
             remedy = _slip(one.entry.value, one.limits, numbers)
-            remedy = remedy or "Measure again, then work it to size or make it anew"
+            remedy = remedy or _worked(one.round_, one.entry.value, one.limits, numbers)
             told.append(finding("out-of-limits", file, name, value, limit, remedy))
     return told

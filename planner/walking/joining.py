@@ -11,7 +11,7 @@ import numpy as np
 
 from parts import features as f
 from parts.part import Joined, Member, Part
-from parts.places import along_index, surface
+from parts.places import Agreement, along_index, surface
 from planner.walking.faults import Faults
 from planner.walking.fineness import FINE_BAND_MM
 from planner.walking.metal import Metal
@@ -287,9 +287,11 @@ def tacked(piece: Piece, operation: Record, faults: Faults) -> None:
 
 
 def laid(piece: Piece, operation: Record, faults: Faults) -> None:
-    """Pieces that end at one place are said to, at which of their ends. Raises Missing."""
+    """Pieces that end at one place are said to, at which of their ends, and one that stands on the
+    bottom of a hole that it does. Raises Missing."""
     said = text(operation, "place")
     for one in piece.part.agreements:
+        _home(one, said, faults)
         names = [side.partition(":")[0] for side in (one.one, one.other)]
         lows = [piece.metal.end(0, -1, name) for name in names]
         if one.kind != "flush" or None in lows:
@@ -304,4 +306,19 @@ def laid(piece: Piece, operation: Record, faults: Faults) -> None:
                 f"{names[0]} and {names[1]}",
                 f"they are flush at the {end[:6]} of both",
                 "Say at which end they are flush",
+            )
+
+
+def _home(one: Agreement, said: str, faults: Faults) -> None:
+    """How deep a piece goes into a blind hole is said by its bottom, or it is pulled out a bit."""
+    for side, other in ((one.one, one.other), (one.other, one.one)):
+        carrier, element = surface(side)
+        hole, own = carrier.rpartition("/")[2], surface(other)[0]
+        told = f"the {own} home on the bottom of the {hole}" in said
+        if one.kind == "touching" and element == "bottom" and not told:
+            faults.refuse(
+                "route-words",
+                own,
+                f"it stands on the bottom of the {hole}",
+                "Say that it goes home on it",
             )

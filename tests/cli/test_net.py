@@ -71,6 +71,11 @@ def test_a_fault_is_one_finding_and_its_traceback_is_in_the_file_it_names(tmp_pa
     assert f"pommel sizes {BENCH}" in text
 
 
+SIGNALLED = pytest.mark.parametrize(
+    ("name", "code", "word"), [("SIGTERM", 143, "terminated"), ("SIGINT", 130, "interrupted")]
+)
+"""By each signal that ends a command: what it ends with, and the word it says."""
+
 SWALLOWED = """
 import os, signal
 import planner.output.plan
@@ -85,9 +90,7 @@ planner.output.plan.size_up = broken
 """
 
 
-@pytest.mark.parametrize(
-    ("name", "code", "word"), [("SIGTERM", 143, "terminated"), ("SIGINT", 130, "interrupted")]
-)
+@SIGNALLED
 def test_a_signal_that_a_library_makes_an_error_of_its_own_of_is_none_of_ours(
     name: str, code: int, word: str, tmp_path: Path
 ) -> None:
@@ -111,9 +114,7 @@ sys.meta_path.insert(0, Looks())
 """
 
 
-@pytest.mark.parametrize(
-    ("name", "code", "word"), [("SIGTERM", 143, "terminated"), ("SIGINT", 130, "interrupted")]
-)
+@SIGNALLED
 def test_a_signal_as_a_command_is_loaded_waits_until_it_is(
     name: str, code: int, word: str, tmp_path: Path
 ) -> None:

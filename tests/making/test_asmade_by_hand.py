@@ -175,28 +175,44 @@ ANEW = "its piece anew: a bush takes the metal beside the hinge slit, and the hi
 """What is left of a clamp between its bore and a slit behind it bends at each clamping: a pressed-in
 bush carries nothing of that (common practice)."""
 
+EMERY = "by fine emery, the strip held by its ends and never wrapped round"
+LAP = "by a lap, or emery on a split stick, never on a finger"
+"""Up to a thousandth of an inch; a file takes two outside (common practice)."""
+
 
 @pytest.mark.parametrize(
     ("name", "sizes", "state", "do"),
     [
         # a shaft of 20.009 in 20.010: 1 of play, 2 to 15 wanted
         ("bench-lathe", ((BORE, 20.010), (JOURNAL, 20.009)), "tight",
-         "Take 0.001 to 0.014 mm off the shaft's diameter"),
+         f"Take 0.001 to 0.014 mm off the shaft's diameter {EMERY}"),
         ("bench-lathe", ((BORE, 20.010), (JOURNAL, 20.020)), "tight",
-         "Take 0.012 to 0.025 mm off the shaft's diameter"),
+         f"Take 0.012 to 0.025 mm off the shaft's diameter {EMERY}"),
         ("bench-lathe", ((BORE, 20.021), (JOURNAL, 19.930)), "loose",
          f"Make a new shaft, 20.006 to 20.019 mm, or bush the hole: {BUSH_20}"),
         ("engine-lathe", ((ROD_BORE, 24.021), (ROD, 24.03)), "tight",
-         "Take 0.009 to 0.021 mm off the shaft's diameter"),
+         f"Take 0.009 to 0.021 mm off the shaft's diameter {EMERY}"),
         # LC5: 0.0001 to 0.0005 of play, and 0.0008 there is
         ("inch-lathe", ((ROD_BORE, 0.5632 * IN), (ROD, 0.5624 * IN)), "loose",
          "Make a new shaft, 0.5627 to 0.5631 in"),
-        ("bench-lathe", ((BORE, 19.99),), "under", "Work the hole larger by 0.01 to 0.031 mm"),
+        # 0.05 more: no emery, no file keeps it round
+        ("bench-lathe", ((BORE, 20.010), (JOURNAL, 20.050)), "tight",
+         "Take 0.042 to 0.055 mm off the shaft's diameter by a fine file with a handle on it, then"
+         " emery held by its ends"),
+        ("bench-lathe", ((BORE, 20.010), (JOURNAL, 20.100)), "tight",
+         "Take 0.092 to 0.105 mm off the shaft's diameter by another cut, the work trued by an"
+         " indicator first"),
+        ("bench-lathe", ((BORE, 19.99),), "under", f"Work the hole larger by 0.01 to 0.031 mm, {LAP}"),
         ("engine-lathe", ((DIAL_BORE, 9.99),), "under",
-         "Work the hole larger by 0.01 to 0.025 mm"),
-        # 0.7490: 0.0010 to 0.0018 are left
+         f"Work the hole larger by 0.01 to 0.025 mm, {LAP}"),
+        # 0.7490: 0.0010 to 0.0018 are left; 0.7480: 0.0020
         ("inch-lathe", ((BORE, 0.7490 * IN),), "under",
-         "Work the hole larger by 0.0010 to 0.0018 in"),
+         f"Work the hole larger by 0.0010 to 0.0018 in, {LAP}"),
+        ("inch-lathe", ((BORE, 0.7480 * IN),), "under",
+         "Work the hole larger by 0.0020 to 0.0028 in, by another cut, the hole trued by an indicator"
+         " first"),
+        ("bench-lathe", ((ROD_BORE, 13.9),), "under",
+         "Work the hole larger by 0.1 to 0.118 mm, by the reamer again"),
         # 0.6 over: the next reamer if it is 2 mm over at most, else a bush
         ("bench-lathe", ((BORE, 20.621),), "outside", f"Bush it: {BUSH_20}"),
         ("engine-lathe", ((ROD_BORE, 24.621),), "outside",

@@ -33,6 +33,30 @@ def test_every_tool_and_gauge_of_the_steps_is_listed_once() -> None:
     assert "cutting oil" in {i.name for i in items if i.kind == "consumable"}
 
 
+@pytest.mark.parametrize(
+    ("example", "gauges", "nut"),
+    [
+        # the handle is M6 and 1/4-20, the pivot M16; the feed screw's own nut is made (ISO 261, UN)
+        ("bench-lathe", ("nut M6", "screw M6", "nut M16", "screw M8x1"), "nut M6"),
+        ("inch-lathe", ("nut 1/4-20 UNC", "screw 1/4-20 UNC"), "nut 1/4-20 UNC"),
+    ],
+)
+def test_what_tries_a_thread_is_listed_by_its_thread(
+    example: str, gauges: tuple[str, ...], nut: str
+) -> None:
+    """One nut tries one thread: "nut or thread gauge" was all that stood there; and the handle has a
+    nut on its end while the first ball is turned with it (common practice)."""
+    job, _, route = of(example)
+    items = {one.name: one for one in outfit(route, job)}
+    for name in gauges:
+        one = items[f"{name} or thread gauge"]
+        assert (one.kind, one.has) == ("gauge", "look") and one.setups
+    assert not {"nut or thread gauge", "screw or thread gauge"} & set(items)
+    stands_in = items[f"{nut} instead of the knob, till that is turned"]
+    last = [o.setup for o in route.operations if "nut on the handle's end" in o.note]
+    assert (stands_in.kind, stands_in.setups) == ("consumable", tuple(last)) and last
+
+
 def test_what_is_missing_has_a_way_out() -> None:
     # no reamers, no indicator, no blocks: each is said with what does for it
     bare = {

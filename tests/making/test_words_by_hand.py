@@ -151,7 +151,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
             "  Axes: from the pivot axis at the thrust face: x to the work, y to the tip, z to"
             " the flat.",
             "  Place: the shaft in the spigot bore of the block",
-            "  Place: the +x end of the block 27 +x from that of the shaft",
+            "  Place: the shaft home on the bottom of the spigot bore",
             WIPED,
             BACK + ".",
             LATER

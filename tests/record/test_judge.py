@@ -165,17 +165,19 @@ def test_what_is_told_of_sizes_out_of_limits_and_of_what_is_gone(bench: Plan) ->
     told += record_findings(judged(entries[2:5], bench.attachment), "made.toml", Numbers(False))
     told += record_findings(judged(entries[5:], bench.attachment), "made.toml", Numbers(False))
     anew = "Change the job back, or make it anew and record that"
-    again = "Measure again, then work it to size or make it anew"
+    small = "make it anew, or its hole to it where that is still to be made"
+    emery = "by fine emery, the strip held by its ends and never wrapped round"
     assert [(one.code, one.key, one.text) for one in told] == [
         (
             "out-of-limits",
             "rotating-body, journal",
-            f"19.97 mm: out by 0.01 mm under; must be 19.980 to 19.993 mm. {again}",
+            f"19.97 mm: out by 0.01 mm under; must be 19.980 to 19.993 mm. Measure again, then {small}",
         ),
         (
             "out-of-limits",
             "rotating-body, journal",
-            f"20.001 mm: out by 0.008 mm over; must be 19.980 to 19.993 mm. {again}",
+            "20.001 mm: out by 0.008 mm over; must be 19.980 to 19.993 mm. Measure again, then take"
+            f" 0.008 to 0.021 mm off its diameter {emery}",
         ),
         ("not-as-recorded", "dial, rib", f"made, and not in the job any more. {anew}"),
         (

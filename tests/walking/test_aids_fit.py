@@ -9,14 +9,13 @@ bar, are held; in the hole of 19 that it begins in it is (15 + 19) / 2 = 17 long
 
 from __future__ import annotations
 
-import copy
 from functools import cache
 from typing import Any
 
 import pytest
 from making.shops import shop
+from walking.changed_aids import with_one_changed
 
-from planner.stock.aidpieces import aid_records
 from planner.walking.aided import aided
 
 Data = dict[str, Any]
@@ -33,13 +32,7 @@ def sound(name: str) -> tuple[Any, ...]:
 def found(name: str, aid: str, **changes: Any) -> list[tuple[str, str]]:
     """What is said where the records of an aid have other values; None for the aid left out."""
     job, parts, setups, steps, aids = sound(name)
-    made = copy.deepcopy(aid_records(aids, job))
-    own = [one for one in made if one["name"] == aid]
-    assert own or not aid
-    for one in own:
-        one |= changes
-    if "gone" in changes:
-        made = [one for one in made if one["name"] != aid]
+    made = with_one_changed(aids, job, aid, changes)
     said = aided(parts, job, setups, steps, made)
     assert {one.code for one in said} <= {"route-aid", "route-record"}
     return [(one.value, one.limit) for one in said]

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from drawn_shops import drawn
 from jobs import EXAMPLES, ROOT, planned
+from walking.changed_aids import with_one_changed
 
 from parts.attachment import attachment
 from planner.job.reading import job_from
@@ -33,13 +34,7 @@ def plan_of(name: str) -> Plan:
 def found(name: str, aid: str = "", **changes: Any) -> list[tuple[str, str]]:
     """What is said where the records of an aid have other values; ``gone``: where it is left out."""
     plan = plan_of(name)
-    made = copy.deepcopy(aid_records(plan.route.aids, plan.job))
-    own = [one for one in made if one["name"] == aid]
-    assert own or not aid
-    for one in own:
-        one |= changes
-    if "gone" in changes:
-        made = [one for one in made if one["name"] != aid]
+    made = with_one_changed(plan.route.aids, plan.job, aid, changes)
     steps = plan.route.setup_records(), plan.route.operation_records()
     return [(o.value, o.limit) for o in aided(plan.attachment.parts, plan.job, *steps, made)]
 

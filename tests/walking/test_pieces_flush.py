@@ -1,5 +1,6 @@
 """Pieces that end at one place are said to, at which of their ends: a cheek of 1-1/4 in and a shank of
-5/8 can be flush at the seat or above it, at the front end or at the rear (common practice).
+5/8 can be flush at the seat or above it, at the front end or at the rear (common practice). A spigot in
+a blind hole goes home on its bottom, which is how deep it stands (common practice).
 """
 
 from __future__ import annotations
@@ -28,8 +29,8 @@ def small() -> tuple[Any, Any, Any]:
     return of("inch-lathe", **CHEEK)
 
 
-def tacked(operations: list[dict[str, Any]]) -> dict[str, Any]:
-    return next(o for o in operations if o["part"] == "housing" and o["kind"] == "tack")
+def tacked(operations: list[dict[str, Any]], part: str = "housing") -> dict[str, Any]:
+    return next(o for o in operations if o["part"] == part and o["kind"] == "tack")
 
 
 def test_the_seat_and_the_front_are_named() -> None:
@@ -55,3 +56,16 @@ def test_flush_and_not_where_is_refused() -> None:
     step["place"] = ""
     found = walk(whole.parts, job, route.setup_records(), operations, placed=whole.placed)
     assert found[0].code == "route-record"  # and what is not tacked is not welded
+
+
+def test_a_spigot_goes_home_in_its_blind_hole() -> None:
+    job, whole, route = small()
+    operations = copy.deepcopy(list(route.operation_records()))
+    step = tacked(operations, "rotating-body")
+    home = "the shaft home on the bottom of the spigot bore"
+    assert step["place"] == f"the shaft in the spigot bore of the block; {home}"
+    step["place"] = step["place"].replace(f"; {home}", "")
+    found = walk(whole.parts, job, route.setup_records(), operations, placed=whole.placed)
+    assert [(f.code, f.value, f.limit) for f in found] == [
+        ("route-words", "shaft", "it stands on the bottom of the spigot bore")
+    ]

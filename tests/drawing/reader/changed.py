@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from math import dist
 from typing import Any
 
 from ezdxf.document import Drawing
 
 from . import numbers as n
-from .ink import STOCK, read
+from .ink import STOCK, Ink, read
 from .signs import signs
 
 TOKEN = re.compile(n.NUMBER)
@@ -19,8 +20,8 @@ def numbers_of(opened: Drawing) -> Iterator[tuple[Any, str, str, str]]:
     """Each number that a sheet is made by: its entity, what it says, changed, and what was changed.
 
     Lengths by 0.1 mm or 0.004 in, how true surfaces lie by a fiftieth of that, a weld's run by 1 mm
-    or 1/16 in, microinches and what is counted, named or an angle by 1. Numbers of sentences and of
-    the data fields are none of these, but the blank's.
+    or 1/16 in, microinches and what is counted, named or an angle by 1. Numbers of sentences, of notes
+    in their circles and of the data fields are none of these, but the blank's.
     """
     ink = read(opened)
     step = 0.1 if ink.unit == 1.0 else 0.004
@@ -40,7 +41,7 @@ def numbers_of(opened: Drawing) -> Iterator[tuple[Any, str, str, str]]:
         if kind not in ("DIMENSION", "TEXT"):
             continue
         text = entity.dxf.text
-        if kind == "TEXT" and text not in lines and text not in fields:
+        if kind == "TEXT" and (text not in lines and text not in fields or _flag(ink, entity)):
             continue
         for found in TOKEN.finditer(text):
             before, behind = text[: found.start()], text[found.end() :]
@@ -54,3 +55,12 @@ def numbers_of(opened: Drawing) -> Iterator[tuple[Any, str, str, str]]:
             value = n.number(found[0]) + by
             new = f"{value:.4f}".rstrip("0").rstrip(".")
             yield entity, text, f"{before}{new}{behind}", f"{text!r}: {found[0]} to {new}"
+
+
+def _flag(ink: Ink, entity: Any) -> bool:
+    """Whether words stand in a thin circle of their own: the number of a note, which sizes nothing."""
+    at, high = (entity.dxf.insert.x, entity.dxf.insert.y), entity.dxf.height
+    return any(
+        r.layer == "THIN" and r.whole and dist(r.centre, at) < r.radius < 2 * high
+        for r in ink.rounds
+    )

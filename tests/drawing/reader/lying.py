@@ -16,7 +16,7 @@ import shapely
 from OCP.BRepAdaptor import BRepAdaptor_Surface
 
 from .ink import Unreadable
-from .shapes import turns, volume
+from .shapes import together, turns, volume
 from .sheet import Sheet
 from .silhouette import silhouette
 from .views import View
@@ -293,14 +293,14 @@ def lying(sheet: Sheet, pieces: Sequence[Any]) -> tuple[Put, ...]:
     for lie in _together(choices, drawn, spans):
         kept = sheet.places.kept()
         try:
-            first, *rest = placed(sheet, lie)
+            there = placed(sheet, lie)
         except Unreadable:
             continue
         finally:
             sheet.places.back(kept)
-        lost = _undrawn(sheet, first.fuse(*rest).clean() if rest else first)
+        lost = _undrawn(sheet, together(there))
         # pieces lie beside and in each other's holes, and never in each other's metal
-        lost += sum(volume(a.intersect(b)) for a, b in combinations((first, *rest), 2))
+        lost += sum(volume(a.intersect(b)) for a, b in combinations(there, 2))
         if best is None or lost < best[0] - 1.0:
             best = (lost, lie)
     if best is None:

@@ -34,7 +34,7 @@ def welded(sheet: Sheet, chosen: Sequence[Put]) -> Any:
         off = list(_left_off(sheet, put, solid))
         off += _dressed(sheet, put, solid, [other for other in solids if other is not solid])
         machined.append(solid.cut(*off) if off else solid)
-    body = machined[0].fuse(*machined[1:]).clean() if len(machined) > 1 else machined[0]
+    body = shapes.together(machined)
     rings = [ring for d in sheet.diameters if d.k in (0, 1) for ring in _ring(sheet, d)]
     return body.cut(*rings).clean() if rings else body
 
