@@ -174,6 +174,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/clamped MILLED": (("mill", "shape"), OWN),
     "planner/walking/clamped TABLE": ("clamps on the table", OWN + ": a hold's name"),
     "planner/walking/gauging GRAIN_MM": (0.0005, OWN + ": half of what an indicator is read to"),
+    "planner/walking/divided FLANK_MM": (0.5, PRACTICE + ": 0.3 deep at 30 degrees is 0.2, and room"),
+    "planner/walking/divided SUNK_MM": (0.3, PRACTICE + ": lines of a scale are cut 0.1 to 0.3 deep"),
     "planner/walking/gathered GRAIN_MM": (0.001, OWN + ": records are rounded to a tenth of that"),
     "planner/walking/touched OFF_MM": (0.05, "arithmetic: half of what a place is said to"),
     "planner/walking/saws BLADE_MM": (0.65, "ISO 2336: hand hacksaw blades, from memory"),
