@@ -20,8 +20,8 @@ from planner.making.fillers import filler_of
 from planner.making.model import Op
 from planner.making.records import SENT
 from planner.making.route import NOT_BARE, Operation, Route
-from planner.making.ways.counterbored import FLAT
 from planner.making.ways.screwed import GAUGE_NUT
+from planner.making.ways.sunk import FLAT
 from planner.making.workshop import Workshop
 
 Has = Literal["yes", "no", "made first", "look"]
