@@ -250,7 +250,7 @@ def _stands_in(op: Operation, route: Route, job: Job) -> Iterator[Item]:
         for one in part.features:
             if isinstance(one, f.TappedHole):
                 size = job.numbers.thread(thread(one.thread).designation)
-                name = f"nut {size} in place of the {part.name}, till that is turned"
+                name = f"nut {size} where the {part.name} goes, till that is turned"
                 yield Item("consumable", name, (op.setup,), "look", "")
 
 
