@@ -24,9 +24,10 @@ from planner.making.model import Grip, SetUp
 from planner.making.near import below
 from planner.making.plugs import plugs
 from planner.making.ways import bars
-from planner.making.ways.counterbored import BAR, FLAT, FLAT_MADE, PILOT_LONG
+from planner.making.ways.counterbored import BAR, FLAT_MADE, PILOT_LONG
 from planner.making.ways.screwed import GAUGE_NUT
 from planner.making.ways.spotted import ROD
+from planner.making.ways.sunk import FLAT
 from planner.making.workshop import Workshop
 
 NEAR_MM = 10.0

@@ -24,6 +24,7 @@ from planner.making.gauges import Gauges, by_thread
 from planner.making.holding import facing_mm
 from planner.making.model import Line, Op, Tool
 from planner.making.near import Span, below, same, way_of
+from planner.making.ways.sunk import counterbore
 from planner.making.workshop import Workshop
 
 if TYPE_CHECKING:
@@ -243,9 +244,7 @@ class Holes:
             return self._ream(feature, before, span, lathe)
         if isinstance(feature, f.Counterbore):
             size_mm = feature.diameter.nominal_mm
-            tool = Tool(
-                "counterbore", f"counterbore or flat drill {self.numbers.size(size_mm)}", size_mm
-            )
+            tool = counterbore(size_mm, self.shop)
             return [
                 Op("counterbore", f"{feature.name}: {callout(feature, self.numbers)}", tool,
                    feature, True, cuts.hole(self.line, span, size_mm),
