@@ -35,6 +35,9 @@ SCREW_PLAY_MM = 0.1
 NUT, NUT_THREAD, NUT_RIM = "pivot-nut", "nut thread", "nut rim"
 """What sets the end play, as the parts name it."""
 
+KNOB, WITH_ALL = "knob", "attachment"
+"""What the handle ends in, and what a feature is made with that is turned with the whole."""
+
 KEYS = Tool("spanner", "hexagon keys, spanners")
 """What bought screws and nuts are turned with."""
 
@@ -136,8 +139,8 @@ class _Steps:
         return self.shop.job.series.down(arc, RIM_STEP_MM) or arc
 
     def _swing(self) -> Iterator[Op]:
-        knob = next(part for part in self.attachment.parts if part.name == "knob")
-        later = any(one.made_with == "attachment" for one in knob.features)
+        knob = next(part for part in self.attachment.parts if part.name == KNOB)
+        later = any(one.made_with == WITH_ALL for one in knob.features)
         ending = (
             "a nut on its other end until the knob is turned"
             if later
@@ -145,7 +148,7 @@ class _Steps:
         )
         yield self._put(
             f"the handle into its hole through the shaft's end, tight against its shoulder; {ending}",
-            *(("handle",) if later else ("handle", "knob")),
+            *(("handle",) if later else ("handle", KNOB)),
             tool=Tool("hand", "the hand, pliers over card"),
         )
         yield self._put(
@@ -186,8 +189,8 @@ class _Steps:
         end = placed.frame.origin[2] - placed.item.length_mm
         out = abs(end - self.attachment.sizes.leaf_z_mm)
         yield self._put(
-            f"{self._of(stud)} into the block, thread-locking compound on the thread behind the slit"
-            f" alone, until {self.numbers.rule(out)} of it stands out of the leaf; left to set, never"
+            f"{self._of(stud)} into the block until {self.numbers.rule(out)} of it stands out of the"
+            " leaf; thread-locking compound on the thread behind the slit alone; left to set, never"
             " down on the bottom of its hole",
             stud,
             tool=Tool("nuts", "two nuts locked on the stud, thread-locking compound"),
