@@ -12,7 +12,7 @@ from math import pi
 from parts.attachment import Attachment
 from parts.features import Stage, TappedHole, TurnedDiameter
 from parts.lever import CLOCKED_DEG, TIGHT_DEG
-from parts.part import Bought
+from parts.part import Bought, Part
 from parts.screw import END_FLOAT_MM
 from parts.standard.materials import material
 from parts.standard.threads import thread
@@ -61,6 +61,7 @@ class _Steps:
         self.count = Counter(one.name for one in attachment.placed)
         self.bought = {one.name: one.item for one in attachment.placed
                        if isinstance(one.item, Bought)}  # fmt: skip
+        self.put: set[str] = set()
         self.indicator = Gauge("dial indicator", "outside", 0.0, 10.0, 0.002)
 
     def every(self) -> Iterator[Op]:
@@ -78,9 +79,11 @@ class _Steps:
         yield from self._slide()
         yield from self._feed()
         yield from self._head()
+        yield from self._rest()
 
     def _put(self, text: str, *names: str, tool: Tool = KEYS, minutes: float = 5.0) -> Op:
         """A step in which all things of these names are put on."""
+        self.put |= {*names}
         every = tuple(o for name in names for o in self.attachment.placed if o.name == name)
         return Op("assemble", text, tool, minutes=minutes, puts_on=every)
 
@@ -273,6 +276,23 @@ class _Steps:
             f" {self._of('holds the bit')} on it; how far it stands out is set on the lathe",
             *("tool-bit", "holds the bit"),
         )
+
+    def _rest(self) -> Iterator[Op]:
+        """What has no step of its own above, on what it sits on."""
+        for one in self.attachment.placed:
+            later = isinstance(one.item, Part) and any(
+                feature.made_with == WITH_ALL for feature in one.item.features
+            )
+            if one.name in self.put or one.seat is None or later:
+                continue
+            said = (
+                f"the {one.item.title.lower()}"
+                if isinstance(one.item, Part)
+                else self._of(one.name)
+            )
+            on = next(o.item for o in self.attachment.placed if o.name == one.seat.on)
+            where = on.title.lower() if isinstance(on, Part) else on.kind
+            yield self._put(f"{said} on the {where}", one.name)
 
 
 def _eased(shop: Workshop) -> str:
