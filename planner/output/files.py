@@ -107,6 +107,7 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
     the tightest spot of its sweep, and what it may come to."""
     from parts.housing import bore_height_mm
     from planner.checking.budget import CROSS_SLIDE_MM
+    from planner.output.pictures.hollow import hollow_svg
     from planner.output.pictures.turning import error_svg, turning_svg
     from planner.output.pictures.turning_spots import dials_svg, sense_svg, spot_svg
 
@@ -142,6 +143,12 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
             f"{PICTURES}/turn-error-{number}.svg",
             f"what the drawings' tolerances make of the {name}, magnified",
             error_svg(ball, plan.job, height, CROSS_SLIDE_MM),
+        )
+    for number, hollow in enumerate((one for one in plan.turned.sockets if one.passes), 1):
+        yield File(
+            f"{PICTURES}/turn-hollow-{number}.svg",
+            f"{hollow.ball.name}, a hollow, in its blank: sizes, pivot and passes, to scale",
+            hollow_svg(hollow, plan.job),
         )
 
 

@@ -302,6 +302,7 @@ TOPICS: tuple[Topic, ...] = (
                 "ball number kind to_go reads radius_mm depth_mm divisions removed_mm3 rev_min seconds"
                 " passive_N deflection_mm"
             ),
+            "socket_measuring": _keys("ball what wanted_mm least_mm most_mm reading_mm"),
         },
         tables=answers.turn_tables,
         text=answers.turn_text,

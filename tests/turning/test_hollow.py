@@ -244,3 +244,38 @@ def test_the_dial_of_a_hollow_is_set_where_its_line_is_in_sight() -> None:
     assert "tailstock's side" in said["dial zero"] and "tailstock's side" in said["each pass"]
     # fed out at the axis the point would be pressed into work that does not move there
     assert "in to the axis" in said["each pass"]
+
+
+def test_a_hollow_is_measured_with_room_to_write_beside_what_is_wanted() -> None:
+    for tolerance in (None, 0.2):
+        job = job_of(DISH | ({"tolerance": tolerance} if tolerance else {}))
+        rows = table(job, "socket_measuring")
+        wanted = {row["what"]: row for row in rows}
+        # the mouth of a cap is 2 root(h (2R - h)) (any handbook): 2 root(3 x 157)
+        assert wanted["mouth, across the face"]["wanted_mm"] == pytest.approx(2 * sqrt(3 * 157))
+        assert wanted["depth in the middle"]["wanted_mm"] == 3.0
+        radius = wanted["radius by both"]
+        # the job's tolerance is plus or minus, on the diameter: half of it on the radius
+        low_high = (79.9, 80.1) if tolerance else (None, None)
+        assert (radius["least_mm"], radius["most_mm"]) == pytest.approx(low_high)
+        (made,) = [
+            one for one in turn_tables(turned_of(job), job) if one.name == "socket_measuring"
+        ]
+        assert made.shown is not None and {row[-1] for row in made.shown} == {"________"}
+        assert ("79.9 to 80.1" in made.shown[2]) is bool(tolerance)
+
+
+@pytest.mark.parametrize(("depth", "blank"), [(0.5, 50), (3, 50), (8, 75)])
+def test_what_a_misread_depth_makes_of_the_radius_is_said(depth: float, blank: float) -> None:
+    job = job_of(DISH | {"depth": depth, "blank_diameter": blank})
+    (made,) = [one for one in turn_tables(turned_of(job), job) if one.name == "socket_measuring"]
+    numbers = [float(x) for x in re.findall(r"([0-9.]+) mm", made.notes[0])]
+
+    def radius(mouth: float, deep: float) -> float:  # of a cap, by its half mouth and depth
+        return ((mouth / 2) ** 2 + deep**2) / (2 * deep)
+
+    mouth, off = 2 * sqrt(depth * (160 - depth)), 0.02
+    less = (radius(mouth, depth - off) - radius(mouth, depth + off)) / 2
+    more = (radius(mouth + off, depth) - radius(mouth - off, depth)) / 2
+    assert numbers == pytest.approx([off, less, more], rel=0.02, abs=0.0006)
+    assert "less of the radius" in made.notes[0]

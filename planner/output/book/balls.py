@@ -133,10 +133,15 @@ def _sense(ball: BallPlan, of: Pages) -> Block:
 def _pictures(of: Pages) -> Iterator[tuple[str, tuple[Block, ...]]]:
     """The pictures of each ball by its name: the dial's readings and the passes that they are of, which
     share a page, stand beside each other."""
+    from planner.output.pictures.hollow import hollow_svg
     from planner.output.pictures.turning import turning_svg
     from planner.output.pictures.turning_spots import dials_svg, spot_svg
 
     plan = of.plan
+    for hollow in plan.turned.sockets:
+        if hollow.passes:
+            name = hollow.ball.name
+            yield name, (picture(hollow_svg(hollow, plan.job), f"Sizes and passes, {name}"),)
     for number, ball in enumerate(plan.turned.balls):
         name = ball.ball.name
         first = number == 0 and (plan.knob is None or plan.stub is None)

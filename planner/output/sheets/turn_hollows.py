@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from parts.standard.fits import Limits
 from planner.dial.sense import DEEPER, READ_AT
 from planner.job.tables import Job
 from planner.output.sheets.turn_rows import Row, in_order, many, row, whole_divisions
@@ -11,13 +12,71 @@ from planner.turning.head import Head
 from planner.turning.model import SocketPlan
 from planner.words.tables import Table, columns
 
+READS_MM = 0.02
+"""What a caliper's or a depth gauge's reading may be off (common practice)."""
+
 OUTWARD = "Counter-clockwise, seen from the dial's free end, moves the tip out and the hollow grows"
 
 
 def hollow_tables(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> list[Table]:
     """How to set up for each hollow, and its passes; one that is refused has neither."""
     made = tuple(plan for plan in plans if plan.passes)
-    return [_setup(made, s, job), _passes(made, s, job)] if made else []
+    return [_setup(made, s, job), _passes(made, s, job), _measuring(made, job)] if made else []
+
+
+def _measuring(plans: tuple[SocketPlan, ...], job: Job) -> Table:
+    """What is measured of each hollow and what it comes to, with room to write.
+
+    Of a cap of half its mouth a and depth h the radius is (a^2 + h^2) / 2h (any handbook): how much a
+    reading's error tells in it is that by h and by 2a.
+    """
+    numbers = job.numbers
+    plain = numbers.plain
+    rows: list[tuple[object, ...]] = []
+    shown: list[tuple[str, ...]] = []
+    notes = []
+    for plan in plans:
+        shape, tolerance = plan.shape, plan.ball.spec.tolerance
+        half, deep, radius = shape.mouth_radius_mm, shape.depth_mm, shape.radius_mm
+        half_of = tolerance / 2 if tolerance else 0.0  # the job's is on the diameter
+        limits = Limits(radius, half_of, -half_of, "") if half_of else None
+        asked = plain.between(limits, reads_mm=READS_MM) if limits else plain.radius(radius)
+        for what, wanted, words in (
+            ("mouth, across the face", 2 * half, plain.dial(2 * half)),
+            ("depth in the middle", deep, plain.radius(deep)),
+            ("radius by both", radius, asked),
+        ):
+            bounds = (limits.min_mm, limits.max_mm) if limits and wanted == radius else (None, None)
+            rows.append((plan.ball.name, what, round(wanted, 5), *bounds, None))
+            shown.append((plan.ball.name, what, words, "________"))
+        off = READS_MM
+        by_depth, by_mouth = off * abs(1 - (half / deep) ** 2) / 2, off * half / deep / 2
+        named = f"{plan.ball.name}: " if len(plans) > 1 else ""
+        notes.append(
+            f"{named}{numbers.micrometer(off)} more read of the depth is"
+            f" {numbers.micrometer(by_depth)} {'less' if half > deep else 'more'} of the radius, and of"
+            f" the mouth {numbers.micrometer(by_mouth)} more."
+        )
+    return Table(
+        "socket_measuring",
+        f"Hollows: measuring, before it comes out of the chuck ({plain.unit})",
+        columns(
+            ("ball", "ball"),
+            ("what", "what"),
+            ("wanted_mm", "wanted"),
+            ("least_mm", "at least"),
+            ("most_mm", "at most"),
+            ("reading_mm", "reads"),
+        ),
+        tuple(rows),
+        tuple(shown),
+        heads=("ball", "what", "wanted", "reads"),
+        notes=(
+            *notes,
+            "So a shallow hollow is better judged by a ball of its size, or a template, and marking"
+            " blue: blue in the middle alone, it is too flat; at the rim alone, too round.",
+        ),
+    )
 
 
 def _setup(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> Table:
@@ -101,7 +160,8 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
         "measure",
         f"mouth {numbers.dial(2 * shape.mouth_radius_mm)}",
         f"across the face, and {numbers.radius(shape.depth_mm)} deep in the middle by a depth gauge:"
-        " half the mouth squared and depth squared, over twice the depth, is the hollow's radius",
+        " half the mouth squared and depth squared, over twice the depth, is the hollow's radius: by"
+        " the table below",
         "Spindle stopped: nothing is measured or touched while the work turns.",
     )
     seconds = sum(one.seconds for one in plan.passes)
