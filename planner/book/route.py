@@ -32,6 +32,9 @@ ENGRAVED = "dial-engraving table"
 FIRST = "Ball: knob, the first"
 """The chapter of the ball that is turned as a step of the route."""
 
+AT_MOST = "at most "
+"""How a measure begins that has a limit but none in mm: so many divisions."""
+
 HEADING = 110
 """So many letters are a heading; a step of more goes on below it."""
 
@@ -163,7 +166,7 @@ def _doing(one: Record, numbers: Numbers) -> Doing:
     readings = tuple(
         Reading(
             f"{m['what']}, {m['with']['name']}" + (f" ({m['how']})" if m["how"] else ""),
-            bool(m["blank"]) and m["low_mm"] is not None,
+            bool(m["blank"]) and (m["low_mm"] is not None or m["what"].startswith(AT_MOST)),
         )
         for m in one["measure"]
     )

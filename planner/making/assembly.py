@@ -261,7 +261,7 @@ class _Steps:
             " moves; more, a new nut thread, or take the play up one way and note it by the dial",
             Tool("hand", "the dial"),
             minutes=5.0,
-            measures=(by_eye(f"divisions of play: at most {most:.0f}", "", "the dial"),),
+            measures=(by_eye(f"at most {most:.0f} divisions of play", "", "the dial"),),
             tries="screw play",
         )
         yield self._put(

@@ -96,8 +96,22 @@ def test_the_cards_end_play_leads_to_the_checks_of_end_play_alone(plan: Plan) ->
     (words,) = [row[1] for row in rows if row[0] == "end play"]
     steps = {one.number: one.words for one in chapters["Assembly and alignment"]
              if isinstance(one, Step)}  # fmt: skip
-    named = re.findall(r"\d+", words)
+    named = re.findall(r"\d+", words.partition("(")[0])
     assert len(named) == 2 and all(steps[one].startswith("end ") for one in named)
+
+
+def test_the_cards_steps_stand_from_the_page_on_that_it_says(cellar: Read) -> None:
+    at = begins(cellar)
+    card = " ".join(cellar.words[at["Card for each mounting"] - 1].split())
+    ((*steps, page),) = re.findall(r"as in steps (\d+), (\d+) \(from page (\d+)\)", card)
+    after = min(p for p in at.values() if p > at["Assembly and alignment"])
+    here = {
+        step: number
+        for number in range(int(page), after)
+        for step in steps
+        if re.search(rf"\b{step} end ", " ".join(cellar.words[number - 1].split()))
+    }
+    assert set(here) == set(steps) and int(page) == at["Putting together, checks and alignment"]
 
 
 def test_the_sawing_sheets_lie_in_their_order(cellar: Read) -> None:

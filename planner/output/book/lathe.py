@@ -158,7 +158,7 @@ def _card(of: Pages) -> Iterator[Block]:
     )
     yield Rows(("gauge", "length"), (("stamped and kept with the attachment", FILL),))
     found = numbers.within(height)
-    where = f" ({page_of(CHECKS)})"
+    where = f" (from {page_of(CHECKS)})"
     again = in_rows(one.number for one in checks)
     steps = [
         ("date", "", True),
