@@ -1003,6 +1003,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/pictures/hollow APART_MM": (1.2, OWN),
     "planner/output/pictures/hollow WIDE_MM": (112.0, "the book's text is as wide as A4 less margins"),
     "planner/output/pictures/hollow PAST_DEG": (5.0, OWN),
+    "planner/output/sheets/turn_finish READS_MM": (0.01, "a micrometer's thimble, common practice"),
     "planner/output/sheets/turn_hollows READS_MM": (0.02, "a vernier caliper's, common practice"),
     "planner/output/pictures/tight SHOWN_GAP_MM": (10.0, OWN),
     "planner/output/pictures/tight_scene DEPTH_MM": (10.0, OWN),

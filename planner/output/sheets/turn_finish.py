@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, sqrt
 
+from parts.standard.fits import Limits
 from parts.standard.threads import thread
 from planner.dial.sense import reading, said
 from planner.job.tables import Job
@@ -14,6 +15,9 @@ from planner.turning.dials import dials_of
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, SecondHolding
 from planner.words.numbers import counted
+
+READS_MM = 0.01
+"""What a micrometer's thimble is divided to (common practice); in inches it reads thousandths."""
 
 GROOVE_MM = 2.0
 """How deep under the ball the parting line of half a ball is plunged, a third of its radius at most."""
@@ -46,7 +50,8 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "measure",
         "by the table below",
-        "tip at the nose, the cross slide run out for room and back to its 0 from the same side, the"
+        f"{_asked(plan, job)}tip at the nose, the cross slide run out for room and back to its 0 from"
+        " the same side, the"
         f" carriage still locked. For every {numbers.division(2 * s.division_mm)} too thick one more"
         " division and swing, or: pommel correct",
         NOTHING_TURNING,
@@ -81,6 +86,14 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     )
     if plan.second is not None:
         yield from _second(plan, plan.second, s, job)
+
+
+def _asked(plan: BallPlan, job: Job) -> str:
+    """Between what its readings are to lie, as a micrometer is read; "" where no tolerance is given."""
+    across, off = 2 * plan.ball.radius_mm, plan.ball.spec.tolerance
+    if not off:
+        return ""
+    return f"each reading {job.numbers.between(Limits(across, off, -off, ''), reads_mm=READS_MM)}; "
 
 
 def _nose_zero(plan: BallPlan, job: Job) -> Row:
