@@ -10,6 +10,8 @@ from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from parts.standard.fits import Limits
+from planner.book.model import FILL
 from planner.geometry.ball import USUAL_STEM
 from planner.measuring.correct import OVER_INCH_MM, OVER_MM
 from planner.measuring.readings import FIRST_BALL
@@ -20,6 +22,8 @@ from planner.words.tables import Table
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
+    from planner.turning.model import SocketPlan
+    from planner.words.numbers import Numbers
 
 SHOWN = ("sizes", "check", "cutlist", "flat", "dial")
 """The topics whose tables the page has as they are; route and turning it has by steps and balls."""
@@ -46,7 +50,8 @@ SHORTAGE = "shortage"
 """The finding of a section that no bar is listed for: told once for all of them."""
 
 BOX = "[ ]"
-"""A box as the texts have it, to be ticked with a pencil: here a row has one that is tapped."""
+"""A box as the texts have it, to be ticked with a pencil: here a row has one that is tapped. Nor has it
+FILL, the line to write on: what is measured is typed."""
 
 CAUTION = (
     "Eye protection; long hair, sleeves and gloves away from anything that turns; chuck key out before"
@@ -120,13 +125,14 @@ def many_of(step: Mapping[str, Any], plan: Plan) -> int:
 
 
 def sheet_of(step: Mapping[str, Any], plan: Plan) -> str:
-    """The name of the sheet that a step is made by: its piece's, its part's, or that of the whole; ""
-    where there is none."""
+    """The name of the sheet that a step is made by: its piece's, its part's, or of putting together the
+    exploded view, as in the book; "" where there is none."""
     from planner.output.part_sheets import sheet_names
+    from planner.output.whole_sheets import EXPLODED
 
-    whole, *_ = names = list(sheet_names(plan))
+    names = list(sheet_names(plan))
     if step["title"] == ASSEMBLY:
-        return whole
+        return next(one for one in names if one.endswith(EXPLODED))
     own = {name.partition("-")[2]: name for name in names}
     return own.get(f"{step['part']}-{step['piece']}", own.get(step["part"], ""))
 
@@ -158,7 +164,7 @@ def table(one: Table) -> dict[str, Any]:
         how = list(heads).index("how")
         for row, record in zip(rows, records, strict=True):
             row[how] = str(record["how"])
-    kept = [k for k in range(len(heads)) if not rows or {row[k] for row in rows} - {BOX, ""}]
+    kept = [k for k in range(len(heads)) if not rows or {row[k] for row in rows} - {BOX, FILL, ""}]
     return {
         **({"cautions": cautions} if any(cautions) else {}),
         **({"large": READ} if one.name in AT_THE_DIAL else {}),
@@ -203,6 +209,7 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
     from planner.output.sheets.turn import ball_sheets
 
     job = plan.job
+    caps = {one.ball.name: cap(one, job.numbers) for one in plan.turned.sockets}
     angles = {one.ball.name: list(one.measure_deg) for one in plan.turned.balls}
     if not job.ball:
         most = job.attachment.max_ball_diameter
@@ -239,6 +246,7 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
             "half": shape == "hemisphere",
             "angles_deg": angles.get(name, [90.0]),
             "tables": sheets,
+            **({"cap": caps[name]} if hollow else {}),
         }
     knob, sheeted = plan.own_knob, knob_sheets(plan)
     if plan.knob is not None and knob is not None and sheeted is not None:
@@ -258,6 +266,18 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
         }
 
 
+def cap(plan: SocketPlan, numbers: Numbers) -> dict[str, Any]:
+    """What a hollow's radius, worked out of its mouth and depth, is judged by: a row as of a size; of
+    one without a tolerance only what it is to be."""
+    tolerance, radius = plan.ball.spec.tolerance, plan.shape.radius_mm
+    off = (tolerance or 0.0) / 2  # the job's is on the diameter
+    limits = Limits(radius, off, -off, "")
+    ends = [limits.min_mm, limits.max_mm]
+    what = numbers.between(limits) if tolerance else numbers.radius(radius)
+    row = {"what": what, "low_mm": ends[0], "high_mm": ends[1], "reads_mm": ends}
+    return row | {"judged": tolerance is not None}
+
+
 def pictures(plan: Plan) -> Iterator[dict[str, str]]:
     """The pictures of the check, the sawing and the turning."""
     from planner.output.topics import TOPICS
@@ -272,13 +292,14 @@ def pictures(plan: Plan) -> Iterator[dict[str, str]]:
 
 
 def sketches(plan: Plan) -> dict[str, str]:
-    """How the work is held in each set-up of the route, as the book shows it: SVG by its number."""
+    """How the work is held in each set-up of the route, as the book shows it: SVG by its number; none
+    of putting together, where nothing is held."""
     from planner.book.sketch import sketched
     from planner.output.book.pages import Pages
 
     of, found = Pages(plan), {}
     for one in of.route:
-        if one.hold is None:
+        if one.hold is None or one.of_the_whole:
             continue
         name = f"Set-up {one.number}, how it is held"
         picture = sketched(one.hold, one.cuts, of.shop, name, of.bodies(one), one.before)

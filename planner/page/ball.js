@@ -125,6 +125,41 @@ globalThis.pommel = globalThis.pommel || {};
       place);
   }
 
+  // The radius of a hollow by its mouth and its depth, of half a mouth a and a depth h: (a a + h h) / 2h.
+  function capMm(mouthMm, deepMm) {
+    return mouthMm > 0 && deepMm > 0 ? ((mouthMm / 2) ** 2 + deepMm ** 2) / (2 * deepMm) : null;
+  }
+
+  // What was measured of a hollow and what it comes to, judged where the job gives it a tolerance.
+  function hollow(ball) {
+    const kept = store.kept.balls[ball.name];
+    const typed = { mouth: "", deep: "", ...(kept && typeof kept === "object" ? kept : {}) };
+    const verdict = h("output", { class: "verdict" });
+    const tell = () => {
+      const given = ["mouth", "deep"].map((key) => typed[key] && pommel.lengthMm(typed[key], numbers.unit));
+      const mm = given.every(Boolean) ? capMm(...given) : null;
+      const wrong = ["mouth", "deep"].some((key, k) => typed[key] && !(given[k] > 0));
+      const found = mm !== null && ball.cap.judged
+        ? pommel.judged(`${mm} mm`, ball.cap, numbers, words.judge) : null;
+      verdict.textContent = wrong ? words.judge.unread : mm === null ? ""
+        : t("hollow_radius", { radius: numbers.micrometer(mm), wanted: ball.cap.what })
+          + (found ? `. ${found.said}` : "");
+      verdict.className = `verdict ${found ? found.state : ""}`;
+    };
+    tell();
+    const save = () => {
+      store.kept.balls[ball.name] = typed;
+      store.save();
+      tell();
+    };
+    return h("div", { class: "cap" },
+      h("div", { class: "row" },
+        field(typed, "mouth", t("hollow_mouth", { unit: numbers.unit }), save),
+        field(typed, "deep", t("hollow_deep", { unit: numbers.unit }), save)),
+      verdict);
+  }
+
+  pommel.capMm = capMm;
   pommel.screens = pommel.screens || {};
   pommel.screens.ball = () => {
     const place = h("div", {});
@@ -140,7 +175,8 @@ globalThis.pommel = globalThis.pommel || {};
       const first = said.filter((_, n) => ball.tables[n].large);
       place.replaceChildren(ball.intro ? h("p", {}, ball.intro) : "",
         ...first, ...said.filter((one) => !first.includes(one)),
-        ...(ball.across ? [h("h3", {}, t("measured_ball", { title: ball.title })), measuring(ball)] : []));
+        h("h3", {}, t("measured_ball", { title: ball.title })),
+        ball.across ? measuring(ball) : hollow(ball));
     }
     const kept = data.balls.findIndex((ball) => ball.name === store.kept.ball);
     if (!data.balls.length) return h("p", {}, t("no_balls"));

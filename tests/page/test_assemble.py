@@ -53,7 +53,9 @@ def test_no_box_to_tick_with_a_pencil_stands_beside_one_to_tap(bench: Plan) -> N
 def test_every_step_has_a_sketch_of_its_set_up(bench: Plan) -> None:
     there = sketches(bench)
     steps = data_of(bench)["steps"]
-    assert {str(step["setup"]) for step in steps} == set(there) and len(there) > 80
+    # where the parts are put together nothing is held: the same bench sixteen times over tells nothing
+    held = {str(step["setup"]) for step in steps if step["title"] != "Assembly"}
+    assert held == set(there) and len(there) > 80
     assert all(one.startswith("<svg ") and one.endswith("</svg>") for one in there.values())
 
 
@@ -201,7 +203,7 @@ def test_every_step_names_a_sheet_of_its_own_part(plan: Plan) -> None:
     for one in data["steps"]:
         title = data["sheets"][one["sheet"]]
         if one["title"] == "Assembly":
-            assert title == "General arrangement"
+            assert title == "Exploded view"  # as the book's chapter of it names sheet 3
         else:
             part, _, piece = title.partition(": ")
             assert part == one["title"] and piece in ("", one["piece"]), (one["number"], title)
@@ -281,6 +283,9 @@ blank_diameter = 50
     found = {one["name"]: one for one in data_of(plan)["balls"]}
     assert "cup" not in found and not found["dish"]["across"]
     assert found["dish"]["title"] == "dish, a hollow, 150 mm" and found["dish"]["tables"]
+    # no line to write on with a pencil: it is typed, and judged where there is a tolerance
+    assert "________" not in json.dumps(found)
+    assert found["dish"]["cap"]["what"] == "75 mm" and not found["dish"]["cap"]["judged"]
 
 
 def test_a_ball_that_is_called_one_is_not_called_so_twice(tmp_path: Path) -> None:

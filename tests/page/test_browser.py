@@ -394,6 +394,43 @@ def test_what_is_not_measured_across_has_no_form_for_it(browser: Any, file: Path
     visit.done()
 
 
+def test_a_hollows_mouth_and_depth_come_to_its_radius(browser: Any, file: Path) -> None:
+    # a cap of half its mouth a and depth h is of a sphere of (a^2 + h^2) / 2h (any handbook): the
+    # dish of 220 mm, 5 deep, has a mouth of 2 root(5 x 215) = 65.574
+    visit = Visit(browser, file, PHONE)
+    visit.show("ball")
+    titles = visit.page.locator("#screen-ball select option").all_inner_texts()
+    (dish,) = [one for one in titles if "a hollow" in one]
+    visit.page.select_option("#screen-ball select", label=dish)
+    mouth, deep = (visit.page.locator("#screen-ball .cap input").nth(k) for k in (0, 1))
+    told = visit.page.locator("#screen-ball .cap .verdict")
+    mouth.fill("65.574")
+    assert told.inner_text() == ""  # of one alone nothing is said
+    deep.fill("5")
+    assert told.inner_text() == "Radius 109.999 mm; wanted 110 mm"  # 1099.987 over 10
+    assert min(one.bounding_box()["height"] for one in (mouth, deep)) >= 44
+    deep.fill("five")
+    assert "No length" in told.inner_text()
+    # with a tolerance it is judged: 0.05 mm more of the depth is some 1 mm less of the radius
+    visit.page.evaluate(
+        "(title) => { const one = pommel.data.balls.find((ball) => ball.title === title);"
+        " one.cap = { what: '109.9 to 110.1 mm', low_mm: 109.9, high_mm: 110.1,"
+        " reads_mm: [109.9, 110.1], judged: true }; }",
+        dish,
+    )
+    visit.page.select_option("#screen-ball select", label=titles[0])
+    visit.page.select_option("#screen-ball select", label=dish)
+    assert mouth.input_value() == "65.574"  # kept
+    for typed, said, state in (
+        ("5", "In its limits", "in"),
+        ("5.05", "Too small by 0.94", "out"),  # 32.787^2 / 10.1 + 2.525 = 108.960
+        ("4.95", "Too large by 0.96", "out"),  # 32.787^2 / 9.9 + 2.475 = 111.060
+    ):
+        deep.fill(typed)
+        assert said in told.inner_text() and state in told.get_attribute("class").split()
+    visit.done()
+
+
 def test_a_print_has_no_list_to_tap(browser: Any, file: Path) -> None:
     visit = Visit(browser, file, DESK)
     assert visit.page.locator("#screen-first .contents").is_visible()
