@@ -35,7 +35,7 @@ globalThis.pommel = globalThis.pommel || {};
     return advise(words, "skew", fit.skew, doubt, move, step, reason, farthest);
   }
 
-  function sizeAdvice(words, fit, rig, wanted, mended, doubt, farthest) {
+  function sizeAdvice(words, fit, rig, wanted, mended, doubt, farthest, standing) {
     let error = estimate((fit.mean.mm - wanted) / 2, fit.mean.u_mm / 2);
     let least = error;
     if (mended && fit.radius && fit.skew) {
@@ -49,6 +49,7 @@ globalThis.pommel = globalThis.pommel || {};
     const { move, reason } = error.mm < 0 ? words.size.small : words.size.large;
     const one = advise(words, "size", error, doubt, move, rig.tip_mm_per_division, reason, farthest);
     if (doubt || one.far || !(least.mm < 0 && least.clear)) return one;
+    if (standing && !standing.small) return one;
     return { ...one, reason: `${one.reason} ${words.undersize}` };
   }
 
@@ -130,7 +131,8 @@ globalThis.pommel = globalThis.pommel || {};
         doubt = standing.standing === "within" ? words.within : words.untold;
       }
       const skew = skewAdvice(words, fit, rig, doubt, far);
-      advice = [skew, sizeAdvice(words, fit, rig, measured.wanted_mm, skew.justified, doubt, far)];
+      const mended = skew.justified;
+      advice = [skew, sizeAdvice(words, fit, rig, measured.wanted_mm, mended, doubt, far, standing)];
     }
     if (measured.pips.length) {
       const trusted = fit && fit.scatter !== "contradict" ? fit.skew : null;

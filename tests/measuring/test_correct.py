@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections import Counter
 from math import inf, nan
+from random import Random
 
 import numpy as np
 import pytest
@@ -28,6 +30,7 @@ from planner.measuring.correct import (
     fit_readings,
     fit_sizes,
 )
+from planner.measuring.log import verdict
 
 ANGLES = (35.0, 50.0, 65.0, 90.0, 115.0, 140.0)
 RIG = Rig("across", tip_mm_per_division=0.01, slide_mm_per_division=0.02)
@@ -379,6 +382,36 @@ def test_readings_that_contradict_each_other_justify_nothing() -> None:
     assert found.pips and not found.pips.skew_known
     assert found.fit and found.fit.scatter == "contradict" and "reading 3 most" in found.fit.words
     assert not any(item.justified for item in found.advice)
+
+
+def test_a_ball_that_is_nowhere_under_its_tolerance_may_be_mended() -> None:
+    # R0 = 14.96, its equator 0.2 larger: from 29.92 at the nose to 30.32, of 30 with 0.15 either way:
+    # too large, nowhere too small. The pivot set right, it is a ball of 29.92, and that is allowed.
+    gauges = gauged(path(RIG, 14.96, 0.2, 0.0))
+    for tolerance, mended, told in (
+        (0.15, True, "rework"),
+        (0.04, False, "scrap"),
+        (None, False, ""),
+    ):
+        found = correct(Measured(gauges, 0.004, 30.0, tolerance_mm=tolerance), RIG)
+        size = advice(found, "size")
+        assert size.justified and size.move == "tip out"
+        assert ("cannot be mended" not in size.reason) is mended
+        if told:
+            assert verdict(found) == told
+
+
+def test_what_is_said_of_a_ball_is_what_is_decided_of_it() -> None:
+    # one that is told to be past mending is not to be turned further
+    draw, seen = Random(41), Counter[tuple[bool, str]]()
+    for _ in range(400):
+        radius, skew = 15.0 + draw.uniform(-0.2, 0.2), draw.uniform(-0.3, 0.3)
+        measured = Measured(
+            gauged(path(RIG, radius, skew, 0.0)), 0.004, 30.0, tolerance_mm=draw.uniform(0.02, 0.3)
+        )
+        found = correct(measured, RIG)
+        seen[advice(found, "size").undersize, verdict(found)] += 1
+    assert seen[True, "rework"] == 0 and seen[True, "scrap"] > 50 and seen[False, "rework"] > 50
 
 
 def test_a_small_ball_is_not_mended_but_the_next_one_is() -> None:

@@ -22,6 +22,7 @@ from planner.measuring.correct.model import (
     PipFit,
     Rig,
     SizeFit,
+    Toleranced,
     What,
 )
 from planner.measuring.correct.slips import farthest_mm
@@ -97,9 +98,18 @@ def _skew(fit: Fit, rig: Rig, doubt: str, farthest_mm: float) -> Advice:
 
 
 def _size(
-    fit: Fit, rig: Rig, wanted_mm: float, skew_mended: bool, doubt: str, farthest_mm: float
+    fit: Fit,
+    rig: Rig,
+    wanted_mm: float,
+    skew_mended: bool,
+    doubt: str,
+    farthest_mm: float,
+    standing: Toleranced | None = None,
 ) -> Advice:
-    """Of the ball that the skew's correction leaves, R0; where it stays as it is, of the mean read."""
+    """Of the ball that the skew's correction leaves, R0; where it stays as it is, of the mean read.
+
+    standing: to its tolerance, if it has one: a ball that is nowhere under that is not too small.
+    """
     error = least = Estimate((fit.mean.mm - wanted_mm) / 2, fit.mean.u_mm / 2)
     if skew_mended and fit.radius and fit.skew:
         error = least = Estimate(fit.radius.mm - wanted_mm / 2, fit.radius.u_mm)
@@ -116,6 +126,8 @@ def _size(
         )
     advice = _advise("size", error, doubt, move, rig.tip_mm_per_division, reason, farthest_mm)
     if doubt or advice.far or not (least.mm < 0 and least.clear):
+        return advice
+    if standing is not None and not standing.small:
         return advice
     reason = f"{advice.reason} This ball is too small somewhere and cannot be mended."
     return replace(advice, undersize=True, reason=reason)
@@ -211,7 +223,7 @@ def correct(
         if standing and not doubt and standing.standing != "outside":
             doubt = _WITHIN if standing.standing == "within" else _UNTOLD
         skew = _skew(fit, rig, doubt, far)
-        size = _size(fit, rig, measured.wanted_mm, skew.justified, doubt, far)
+        size = _size(fit, rig, measured.wanted_mm, skew.justified, doubt, far, standing)
         advice = [skew, size]
     if measured.pips:
         trusted = fit.skew if fit and fit.scatter != "contradict" else None
