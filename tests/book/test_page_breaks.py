@@ -24,6 +24,7 @@ from planner.book.model import (
     Cover,
     Line,
     Picture,
+    Points,
     Rows,
     SetUp,
     Step,
@@ -239,3 +240,23 @@ def test_contents_that_one_column_would_break_stand_in_two(
     read = Read((tmp_path / "book.pdf").read_bytes())
     lefts = {round(box[0]) for box in read.boxes(1) if read.said(1, box).startswith("Part ")}
     assert len(lefts) == columns, lefts
+
+
+def test_no_point_of_a_list_is_alone_on_a_page(tmp_path: Path) -> None:
+    """As it was: a page of findings with its last alone, wherever the foot of the page came."""
+    lists = (
+        Chapter(
+            f"List {before}",
+            (*fillers(before), Points(tuple(f"point {before}-{k}" for k in range(6)))),
+        )
+        for before in FILLERS
+    )
+    on = made_of(lists, tmp_path)
+    parted = 0
+    for before in FILLERS:
+        found = [re.findall(rf"point {before}-(\d)", page) for page in on]
+        there = [one for one in found if one]
+        assert sum(map(len, there)) == 6
+        parted += len(there) > 1
+        assert len(there[-1]) >= 3, (before, there)
+    assert parted > 1
