@@ -377,10 +377,8 @@ class InPlace:
         tool = Tool("attachment", "the attachment's own bit")
         if below(one.diameter.nominal_mm, self.attachment.sizes.min_ball_diameter_mm):
             setup.caution = FILED
-            text = (
-                f"round the ball {callout(one, self.numbers)} by steps and a file to a template: it is"
-                " smaller than the attachment turns"
-            )
+            text = f"round the ball {callout(one, self.numbers)} by steps and a file to a template"
+            text += ": it is smaller than the attachment turns"
             said = f"{self.shop.tool} form tool, or steps and a file to a template"
             tool = Tool("form tool", said)
         setup.add(
@@ -392,6 +390,7 @@ class InPlace:
                 True,
                 cuts.along((one.start_mm, one.end_mm)),
                 speed=("turn", one.diameter.nominal_mm),
+                most_rpm=stub.rev_min if stub else None,
                 minutes=20.0,
                 note=one.note,
                 measures=(self.gauges.diameter(one.diameter, f"{one.name}.round", False),),

@@ -302,11 +302,13 @@ class SetUp(Struct, dict=True):
 
 class Stub(NamedTuple):
     """What a ball is turned on with the attachment, mm: how far it stands out of the jaws, the diameter
-    it is turned to under the ball's seat, and how far it is no thicker behind that."""
+    it is turned to under the ball's seat, and how far it is no thicker behind that. rev_min: of the
+    first pass, as the ball's own sheet has it; None where it has none."""
 
     out_mm: float
     seat_mm: float
     thin_mm: float
+    rev_min: float | None = None
 
 
 class Missing(Value, frozen=True):

@@ -136,7 +136,8 @@ class Plan:
         from planner.making.model import Stub
 
         found = stub_of(self.attachment, self.job)
-        return Stub(*found) if found else None
+        passes = self.knob.passes if found and self.knob else ()
+        return Stub(*found, passes[0].cut.rev_min if passes else None) if found else None
 
     @cached_property
     def made(self) -> AsMade:

@@ -93,3 +93,26 @@ def test_a_knob_rounded_by_hand_is_held_close_to_the_jaws() -> None:
         "turned down behind that to 12 mm over 15 mm: the tools come there; so long that 15 mm of it is"
         " out of the jaws"
     )
+
+
+@pytest.mark.parametrize(
+    "name", ["bench-lathe", "engine-lathe", "inch-lathe", "model-engineer", "tool-room", "coarse"]
+)
+def test_the_route_turns_it_at_the_speed_of_the_balls_own_sheet(name: str, tmp_path: Path) -> None:
+    """As it was: a step at 1500 rev/min led to a page whose table has 900. The slower one is the
+    sheet's: it knows how far the ball stands out."""
+    path = ROOT / "examples" / f"{name}.toml"
+    if name == "coarse":  # the table of speeds for that diameter alone would take 1500
+        text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
+        path = tmp_path / "coarse.toml"
+        found = "spindle_speeds = [80, 140, 220, 340, 520, 800, 1250, 1900]"
+        assert found in text
+        path.write_text(
+            text.replace(found, "spindle_speeds = [120, 210, 350, 560, 900, 1500, 2200]"), "utf-8"
+        )
+    elif not path.exists():
+        path = ROOT / "tests" / "data" / "shops" / f"{name}.toml"
+    plan = planned(path)
+    (ball,) = [one for one in plan.route.operations if "with the attachment" in one.text]
+    assert plan.knob is not None
+    assert ball.speed_rpm == plan.knob.passes[0].cut.rev_min
