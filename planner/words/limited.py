@@ -230,6 +230,11 @@ def inch_decimals(value: float, places: int) -> str:
     return f"{round(value, DUST_PLACES):.{places}f}"
 
 
+def charted(mm: float) -> str:
+    """A drill's size in inches as a chart of drills has it: to four places, the last left off at 0."""
+    return inch_decimals(mm / MM_PER_INCH, 4).removesuffix("0")
+
+
 def _inch(size: Limits) -> tuple[str, str, str]:
     """``Limited.dimensioned`` in inches: a size is printed so that nothing of it is lost.
 

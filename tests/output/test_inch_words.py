@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 from jobs import ROOT, planned
 
+from parts.standard.toolbox import fastener_standard
 from planner.output.topics import TOPICS
 
 SHOPS = ROOT / "tests" / "data" / "shops"
@@ -291,3 +292,14 @@ ONE_BY_ONE = {
     "route": "an operation in every row",
 }
 """Tables whose rows are different things, and so no column of one kind."""
+
+
+def test_what_is_cut_from_sheet_is_of_the_shops_own_sheet_whatever_the_thread() -> None:
+    # the pellet under a lock screw of M3 is cut in an inch shop all the same, of its brass: C26000 is
+    # cartridge brass (ASTM B36), which a European list has as CuZn37 (EN 1652); the screw is ISO's
+    plan = planned(INCH[-1])
+    bought = {one.kind: one for one in plan.attachment.bought}
+    disc, screws = bought["brass disc"], [bought["set screw"].standard]
+    assert disc.thread.startswith("M") and screws == ["ISO 4026"]
+    assert disc.standard == "ASTM B36 C26000, cut from sheet"
+    assert fastener_standard("brass disc", "No.6-32 UNC", inch=False).startswith("EN 1652")
