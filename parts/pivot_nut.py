@@ -183,7 +183,7 @@ def nut_lock(s: Sizes) -> tuple[Placed, ...]:
     pellet = Bought(
         "brass disc",
         s.nut_screw,
-        fastener_standard("brass disc", s.nut_screw),
+        fastener_standard("brass disc", s.nut_screw, s.series.inch),
         "pellet under the pivot nut's lock screw",
         ring=Ring(across, 0.0, s.series.nominal(PELLET_SHEET_MM), pellet_mm(s)),
     )

@@ -537,8 +537,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/words/inches SMALL_IN": (0.001, OWN + ": under it only deflections"),
     "planner/words/inches LIMIT_DUST": (0.01, ROUNDING),
     "planner/words/limited WELDED_IN": (
-        (1 / 32, 1 + 3 / 16, 5 / 64, 1 / 32),
-        "ISO 13920 classes B and F, from memory",
+        (1 / 32, 1 + 1 / 4, 1 / 16, 1 / 32),
+        "ISO 13920 classes B and F, from memory, less to 32nds: " + PRACTICE,
     ),
     "planner/words/limited COARSE_THOUSANDTHS": (5, PRACTICE + ": a caliper reads a fifth of it"),
     "planner/words/limited DUST_IN": (1e-7, "2.5 nm: what sums of floats leave"),

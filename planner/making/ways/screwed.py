@@ -58,6 +58,9 @@ def by_die(designation: str, long_mm: float, shop: Workshop) -> bool:
 GAUGE_NUT = "gauge nut"
 """What tries a thread that no nut of a shop has: tapped for it with the tap that its mate wants."""
 
+OFFCUT = "of an offcut"
+"""What it is made of, as its words begin: no bar is laid out for it."""
+
 LARGEST_NUT_MM = 19.05
 """Fine unified nuts lie in a shop up to 3/4 in (common practice)."""
 
