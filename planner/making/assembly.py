@@ -6,7 +6,7 @@ Imported by making.route. Limits are common practice for slides and pivots of th
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import pi
 
 from parts.attachment import Attachment
@@ -32,6 +32,9 @@ SCREW_PLAY_MM = 0.1
 """What a feed screw may turn before it moves anything, as travel (common practice)."""
 
 
+ALL = "attachment"
+"""What a feature is made with that is turned with the attachment itself."""
+
 NUT, NUT_THREAD, NUT_RIM = "pivot-nut", "nut thread", "nut rim"
 """What sets the end play, as the parts name it."""
 
@@ -50,6 +53,17 @@ def assembly(attachment: Attachment, shop: Workshop) -> list[SetUp]:
     return [setup]
 
 
+def put_on_after(setups: Iterable[SetUp], attachment: Attachment) -> None:
+    """What is turned with the attachment takes its place once it is turned: a step after it."""
+    for setup in setups:
+        name = setup.on.part.name
+        if any(op.feature is not None and op.feature.made_with == ALL for op in setup.ops):
+            own = tuple(one for one in attachment.placed if one.name == name)
+            text = f"the nut off the handle's end, the {name} on it, tight by hand on its shoulder"
+            tool = Tool("hand", "the hand, card over the ball")
+            setup.add(Op("assemble", text, tool, minutes=2.0, puts_on=own))
+
+
 class _Steps:
     """The steps of it, in words of the things that stand there."""
 
@@ -64,8 +78,9 @@ class _Steps:
         """All of them."""
         yield Op(
             "assemble",
-            "wash every part, blow out holes and slits, oil the bearing surfaces",
-            Tool("brush", f"brush, {self.shop.lamp_oil}, oil can"),
+            "wash every part, blow out holes and slits, wipe the bearing surfaces dry: ink does not"
+            " take on oil",
+            Tool("brush", f"brush, {self.shop.lamp_oil}, clean cloth"),
             minutes=15.0,
             caution="Goggles with compressed air, never toward the skin",
         )
@@ -95,7 +110,7 @@ class _Steps:
             " turned: ink on both all round; else dress the high side by scraper; then wiped clean,"
             " oiled, and put together again",
             *("rotating-body", "housing"),
-            tool=Tool("ink", "marking blue"),
+            tool=Tool("ink", "marking blue, oil can"),
             minutes=15.0,
         )
         ink.measures = (by_eye("ink on three quarters of both faces", "", "eye"),)
@@ -137,7 +152,7 @@ class _Steps:
 
     def _swing(self) -> Iterator[Op]:
         knob = next(part for part in self.attachment.parts if part.name == "knob")
-        later = any(one.made_with == "attachment" for one in knob.features)
+        later = any(one.made_with == ALL for one in knob.features)
         ending = (
             "a nut on its other end until the knob is turned"
             if later
@@ -156,8 +171,10 @@ class _Steps:
         )
         yield Op(
             "check",
-            "the swing by a spring balance at the handle's end, the drag screw slack: the same all the"
-            " way round; a tight place is a burr or a high spot: ink it and ease it",
+            "the swing, the pivot stood upright so that no weight turns it, the shank upright in soft"
+            " jaws at the vice's end, the handle on top and clear all round: by a spring balance at the"
+            " handle's end, the drag screw slack: the same all the way round; a tight place is a burr"
+            " or a high spot: ink it and ease it",
             Tool("balance", "spring balance"),
             minutes=10.0,
             measures=(by_eye("even all round", "", "spring balance"),),
@@ -190,7 +207,7 @@ class _Steps:
             f" alone, until {self.numbers.rule(out)} of it stands out of the leaf; left to set, never"
             " down on the bottom of its hole",
             stud,
-            tool=Tool("nuts", "two nuts locked on the stud, thread-locking compound"),
+            tool=Tool("nuts", "two thin nuts locked on the stud, thread-locking compound"),
         )
         yield Op(
             "check",
@@ -198,7 +215,7 @@ class _Steps:
             " flat, pushed by hand over the whole travel: no tight place, no shake; tight, ease the rod"
             f" {_eased(self.shop)}; shake that the clamp, nipped for this with its washer and lever,"
             " does not take up, a new rod turned to the bore (no bush: it takes the clamp's hinge);"
-            " then the head comes off again",
+            " then lever, washer and head come off again",
             Tool("hand", "the hand"),
             minutes=10.0,
             measures=(by_eye("free over the whole travel", "", "the hand"),),
@@ -217,9 +234,9 @@ class _Steps:
         )
         yield self._put(
             "the dial over the journal, its lines toward the index ring;"
-            f" {self._of(behind)} and {self._of(nuts)} on the tail, the second locked on the first;"
-            f" {self._of(zero)} in the dial, nipped",
-            *("dial", behind, nuts, zero),
+            f" {self._of(behind)} and {self._of(nuts)} on the tail, the second locked on the first; the"
+            " dial's screw not yet: the nuts could not move it along the journal",
+            *("dial", behind, nuts),
         )
         yield Op(
             "check",
@@ -236,6 +253,12 @@ class _Steps:
                 ),
             ),
             tries="end float",
+        )
+        yield self._put(
+            f"{self._of(zero)} in the dial, nipped; the float must be as before",
+            zero,
+            tool=Tool("spanner", "hexagon key"),
+            minutes=2.0,
         )
 
     def _head(self) -> Iterator[Op]:
@@ -261,7 +284,8 @@ class _Steps:
         yield self._put(
             f"{self._of(stud)} over the stud, the clamp lever on it, the rod in its bore: tight it"
             f" leans {CLOCKED_DEG:g} to {TIGHT_DEG[1]:g} degrees from the rod's line toward the"
-            " operator; sooner, rub the washer down as the lever's sheet says",
+            " operator; sooner, rub the washer down as the lever's sheet says; later, a ring cut of"
+            " shim under it",
             *(stud, "clamp-lever"),
             tool=Tool("hand", "the hand"),
         )
