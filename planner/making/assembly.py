@@ -61,7 +61,7 @@ def put_on_after(setups: Iterable[SetUp], attachment: Attachment) -> None:
             own = tuple(one for one in attachment.placed if one.name == name)
             text = f"the nut off the handle's end, the {name} on it, tight by hand on its shoulder"
             tool = Tool("hand", "the hand, card over the ball")
-            setup.add(Op("assemble", text, tool, minutes=2.0, puts_on=own))
+            setup.add(Op("rest", text, tool, minutes=2.0, puts_on=own))
 
 
 class _Steps:
