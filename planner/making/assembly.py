@@ -171,10 +171,10 @@ class _Steps:
         )
         yield Op(
             "check",
-            "the swing, the pivot stood upright so that no weight turns it, the shank upright in soft"
-            " jaws at the vice's end, the handle on top and clear all round: by a spring balance at the"
-            " handle's end, the drag screw slack: the same all the way round; a tight place is a burr"
-            " or a high spot: ink it and ease it",
+            "the swing by a spring balance at the handle's end, the drag screw slack: the pivot stood"
+            " upright, so that no weight turns it: the shank upright in soft jaws at the vice's end,"
+            " the handle on top and clear all round; the same all the way round; a tight place is a"
+            " burr or a high spot: ink it and ease it",
             Tool("balance", "spring balance"),
             minutes=10.0,
             measures=(by_eye("even all round", "", "spring balance"),),
@@ -203,8 +203,8 @@ class _Steps:
         end = placed.frame.origin[2] - placed.item.length_mm
         out = abs(end - self.attachment.sizes.leaf_z_mm)
         yield self._put(
-            f"{self._of(stud)} into the block, thread-locking compound on the thread behind the slit"
-            f" alone, until {self.numbers.rule(out)} of it stands out of the leaf; left to set, never"
+            f"{self._of(stud)} into the block until {self.numbers.rule(out)} of it stands out of the"
+            " leaf; thread-locking compound on the thread behind the slit alone, left to set, never"
             " down on the bottom of its hole",
             stud,
             tool=Tool("nuts", "two thin nuts locked on the stud, thread-locking compound"),
