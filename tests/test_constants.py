@@ -754,6 +754,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/asmade SAME_MM": (1e-6, ROUNDING),
     "planner/making/assembly END_PLAY_MM": ((0.01, 0.03), PRACTICE + ": a pivot of this size"),
     "planner/making/assembly RIM_STEP_MM": (0.5, PRACTICE),
+    "planner/making/assembly LED_MM": (1.0, PRACTICE),
     "planner/making/assembly SCREW_PLAY_MM": (0.1, PRACTICE),
     "planner/making/bodies BESIDE_MM": (1.0, PRACTICE),
     "planner/making/bodies LEAST_LONG": (0.5, PRACTICE),

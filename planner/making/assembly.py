@@ -11,8 +11,10 @@ from math import pi
 
 from parts.attachment import Attachment
 from parts.features import Stage, TappedHole, TurnedDiameter
+from parts.head import wiper_deep_mm
 from parts.lever import CLOCKED_DEG, TIGHT_DEG
 from parts.part import Bought
+from parts.placed import feed_top_mm
 from parts.screw import END_FLOAT_MM
 from parts.standard.materials import material
 from parts.standard.threads import thread
@@ -37,6 +39,9 @@ ALL = "attachment"
 
 NUT, NUT_THREAD, NUT_RIM = "pivot-nut", "nut thread", "nut rim"
 """What sets the end play, as the parts name it."""
+
+LED_MM = 1.0
+"""So far in a rod is in its bore, past the edges that are broken (common practice)."""
 
 KEYS = Tool("spanner", "hexagon keys, spanners")
 """What bought screws and nuts are turned with."""
@@ -264,9 +269,8 @@ class _Steps:
     def _head(self) -> Iterator[Op]:
         felt, stud = "wipes the feed thread, oiled", "under the clamp lever"
         yield self._put(
-            f"{self._of(felt)}, oiled, in their seats at both mouths of the feed nut thread; the rod,"
-            " oiled, into its bore, the foot on its flat, down to the feed screw; by the dial the screw"
-            " draws the head in, as far as the middle of its travel",
+            f"{self._of(felt)}, oiled, in their seats at both mouths of the feed nut thread;"
+            f" {self._led_in()} draws the head in, as far as the middle of its travel",
             *(felt, "sliding-head"),
             tool=Tool("hand", "oil can, the hand"),
         )
@@ -293,6 +297,21 @@ class _Steps:
             "the tool bit in its slot, its rake face away from the block,"
             f" {self._of('holds the bit')} on it; how far it stands out is set on the lathe",
             *("tool-bit", "holds the bit"),
+        )
+
+    def _led_in(self) -> str:
+        """How rod and screw come in: which of them is the first to find its hole."""
+        s = self.attachment.sizes
+        screw = feed_top_mm(s) - s.block_tip_y_mm - wiper_deep_mm(s)
+        if s.rod_length_mm - screw < LED_MM:
+            return (
+                "the feed screw, which comes before the rod finds its bore, started in its thread"
+                " by the dial, the rod, oiled, held over its bore, the foot on its flat; by the dial"
+                " the screw"
+            )
+        return (
+            "the rod, oiled, into its bore, the foot on its flat, down to the feed screw; by the dial"
+            " the screw"
         )
 
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from parts.part import Bought, Part
+from parts.features import Counterbore, TurnedDiameter
+from parts.part import Bought, Part, every_feature
 from parts.placed import Placed
 from planner.walking.faults import Faults
 from planner.walking.records import Missing, Record, rows, text
@@ -42,6 +43,9 @@ a head hangs on it and with nothing that the handle stops at, a slide before a s
 on it, a screw's play with the clamp slack. A dial that its screw holds on the journal does not move
 along with the nuts that set the float; held it must be for what is read by it."""
 
+HEAD, SCREW = "sliding-head", "feed-screw"
+"""What the screw draws in, and the screw."""
+
 UPRIGHT = "swing"
 """What is tried with the pivot upright: level, the weight of what hangs beside it pulls more than the
 pivot does (common practice)."""
@@ -65,6 +69,8 @@ class Gathered:
         things = list(rows(operation, "puts_on"))
         self._put(Counter(text(one, "name") for one in things))
         self._as_bought(things)
+        if any(one["name"] == HEAD for one in things):
+            self._led(text(operation, "text"))
         if operation.get("tries"):
             self._try(text(operation, "tries"), text(operation, "text"))
         self.made.add((str(operation.get("part")), str(operation.get("feature"))))
@@ -111,6 +117,28 @@ class Gathered:
                 self.faults.refuse(
                     "route-no-work", wrong, sits, "Say the one that is bought for it"
                 )
+
+    def _led(self, words: str) -> None:
+        """The rod is in its bore before the screw meets its thread, or the screw is started first."""
+        made = {o.item.name: o.item for o in self.placed if isinstance(o.item, Part)}
+        by_name = {
+            (name, one.name): one
+            for name in (HEAD, SCREW)
+            if name in made
+            for _, one in every_feature(made[name])
+        }
+        rod, seat = by_name.get((HEAD, "rod")), by_name.get((HEAD, "inner wiper seat"))
+        collar = by_name.get((SCREW, "collar"))
+        if not isinstance(rod, TurnedDiameter) or not isinstance(collar, TurnedDiameter):
+            return
+        deep = seat.depth_mm if isinstance(seat, Counterbore) else 0.0
+        past = collar.end_mm - deep - (rod.end_mm - rod.start_mm)
+        if past >= 0.0 and "started in its thread" not in words:
+            wrong = (
+                f"the screw stands {self.faults.mm(past)} farther out than the rod",
+                ("it meets its thread before the rod is in its bore"),
+            )
+            self.faults.refuse("route-order", *wrong, "Start the screw in its thread first")
 
     def _try(self, what: str, words: str) -> None:
         if what not in TRIED:

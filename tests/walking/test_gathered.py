@@ -11,14 +11,26 @@ import re
 from collections import Counter
 from collections.abc import Callable
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
+from jobs import EXAMPLES, ROOT, planned
 from making.shops import SHOPS, of, shop
 
+from parts.part import every_feature
 from planner.walking.faults import Faults
 from planner.walking.gathered import Gathered
 from planner.walking.walk import WITH_ALL, walk
+
+EVERY = (
+    *EXAMPLES,
+    *(
+        ROOT / "tests" / "data" / "inch-jobs" / f"{name}.toml"
+        for name in ("tool-room", "twelve-inch")
+    ),
+    ROOT / "tests" / "data" / "shops" / "cellar.toml",
+)
 
 Steps = list[dict[str, Any]]
 
@@ -177,6 +189,29 @@ def test_what_is_turned_with_the_rest_is_put_on_when_it_is_turned() -> None:
     assert refused(spoil) == [
         ("route-order", "knob is put on its ball is turned with all the rest first")
     ]
+
+
+@pytest.mark.parametrize("path", EVERY, ids=lambda path: path.stem)
+def test_the_rod_is_in_its_bore_before_the_screw_meets_its_thread_or_that_is_said(
+    path: Path,
+) -> None:
+    """Both hang from the arm and stand on the block: what is longer comes first (arithmetic of the
+    parts' lengths). As it was, every rod went into its bore first; in some jobs the screw is longer."""
+    plan = planned(path)
+    made = {part.name: dict(featured(part)) for part in plan.attachment.parts}
+    rod, seat = made["sliding-head"]["rod"], made["sliding-head"]["inner wiper seat"]
+    screw = made["feed-screw"]["collar"].end_mm - seat.depth_mm
+    (step,) = (o for o in plan.route.operation_records() if "sliding-head" in names_of(o))
+    screw_first = "started in its thread" in step["text"]
+    assert screw_first == (rod.end_mm - rod.start_mm - screw < 1.0)
+    if rod.end_mm - rod.start_mm <= screw:
+        faults = Faults("", plan.job.numbers, "refused")
+        Gathered(plan.attachment.placed, faults, WITH_ALL)._led("the rod into its bore")
+        assert [one.code for one in faults.found] == ["route-order"]
+
+
+def featured(part: Any) -> list[tuple[str, Any]]:
+    return [(one.name, one) for _, one in every_feature(part)]
 
 
 def test_what_is_not_there_is_not_put_on_twice() -> None:
