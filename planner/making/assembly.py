@@ -51,8 +51,8 @@ def assembly(attachment: Attachment, shop: Workshop) -> list[SetUp]:
     """The set-up at the bench in which all is put together and tried."""
     on = Workpiece(attachment.parts[0], None)
     others = tuple(part.name for part in attachment.parts)
-    setup = SetUp(on, Stage.LAST, "bench", Hold("hand", "on the bench, then on the lathe"),
-                  with_parts=others, after_parts=others)  # fmt: skip
+    hold = Hold("hand", "on the bench, the shank in soft jaws of its vice for each trial")
+    setup = SetUp(on, Stage.LAST, "bench", hold, with_parts=others, after_parts=others)
     setup.together = True
     setup.add(*_Steps(attachment, shop).every())
     return [setup]
