@@ -386,6 +386,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/holds STANDS": (2.0, PRACTICE + ": the jaws set it upright one way only"),
     "planner/walking/trued STANDS": (3.0, PRACTICE + ": half as high again as the planner's"),
     "planner/walking/trued TRUE_MM": (0.05, PRACTICE + ": a hundredth or two"),
+    "planner/walking/trued LIGHT_MM": (0.045, PRACTICE + ": half a tenth, and a rounding"),
+    "planner/making/setby SET_TRUE_MM": ({"dial indicator": 0.02, "square": 0.05}, PRACTICE),
     "planner/walking/trued CLOSE_MM": (0.15, "under the general tolerance, ISO 2768-m"),
     "planner/walking/order MOST_REAMED_MM": (0.8, "an old rule: never more than 1/32 in"),
     "planner/walking/order LEAST_REAMED_MM": (0.03, PRACTICE + ": less rubs"),
