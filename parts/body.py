@@ -276,10 +276,7 @@ def rotating_body(s: Sizes) -> Part:
             name="handle hole",
             datum="C",
             stage=Stage.WELDED,
-            axis=Axis(
-                (-handle_station_mm(s), s.pin_diameter_mm / 2, 0.0),
-                "-y",
-            ),
+            axis=Axis((-handle_station_mm(s), s.pin_diameter_mm / 2, 0.0), "-y"),
             depth_mm=s.pin_diameter_mm,
             thread=s.handle_thread,
             locations=(Location("J", "-x", s.series.general(handle_station_mm(s))),),

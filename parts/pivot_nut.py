@@ -128,7 +128,8 @@ def pivot_nut(s: Sizes) -> Part:
                 depth_mm=lock_depth_mm(s),
                 thread=s.nut_screw,
                 opens_into="nut thread",
-                note="then run the large tap through again: its burr would tear the shaft's thread",
+                note="then run the large tap, or a screw of it, through: its burr would tear the"
+                " shaft's thread",
                 locations=(Location("B", "+x", s.series.general(middle)),),
             ),
             *spanner,

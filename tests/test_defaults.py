@@ -20,6 +20,7 @@ PRACTICE = "common practice"
 OWN = "a choice of this design"
 
 BY_HAND: dict[str, tuple[Any, str]] = {
+    "planner/making/assembly _put minutes": (5.0, "to put one thing on (common practice)"),
     "planner/making/aids Aid grip_mm": (0.0, NONE),
     "planner/making/aids Aid quantity": (1, ONE),
     "planner/making/aids Aid size_mm": (0.0, NONE),

@@ -151,6 +151,10 @@ class Shop(Table):
     end_mills: list[Annotated[float, length(1, 60)]] | None = Field(
         None, description="default: 6, 8, 10, 12, 16 mm, or 1/4 to 5/8 in"
     )
+    counterbores: list[Annotated[float, length(1, 60)]] = Field(
+        default_factory=list,
+        description="their diameters; default: none, a second drill is ground flat",
+    )
     slitting_saws: list[Annotated[float, length(0.2, 10)]] = Field(
         default_factory=list,
         description="their widths; default: none, slits are cut with a hacksaw",

@@ -81,6 +81,7 @@ class Kit(Value, frozen=True):
     taps: tuple[str, ...]
     dies: tuple[str, ...]
     end_mills: tuple[float, ...]
+    counterbores: tuple[float, ...]
     slitting_saws: tuple[float, ...]
     boring_bars: tuple[float, ...]
     micrometers: tuple[Range, ...]
@@ -169,7 +170,8 @@ class _Reader:
             knurling_tool=lathe.knurling_tool,
             drills_to_mm=drills_to, drills=tuple(sorted(shop.drills)),
             reamers=tuple(sorted(shop.reamers)), taps=tuple(shop.taps), dies=tuple(dies),
-            end_mills=ends, slitting_saws=tuple(sorted(shop.slitting_saws)), boring_bars=bars,
+            end_mills=ends, counterbores=tuple(sorted(shop.counterbores)),
+            slitting_saws=tuple(sorted(shop.slitting_saws)), boring_bars=bars,
             micrometers=tuple(Range(low, high) for low, high in spans),
             slide_travel_mm=self.slide_travel(),
             cross_travel_mm=(lathe.post_farthest - lathe.post_nearest

@@ -24,9 +24,10 @@ from planner.making.model import Grip, SetUp
 from planner.making.near import below
 from planner.making.plugs import plugs
 from planner.making.ways import bars
-from planner.making.ways.counterbored import BAR, FLAT, FLAT_MADE, PILOT_LONG
+from planner.making.ways.counterbored import BAR, FLAT_MADE, PILOT_LONG
 from planner.making.ways.screwed import GAUGE_NUT
 from planner.making.ways.spotted import ROD
+from planner.making.ways.sunk import FLAT
 from planner.making.workshop import Workshop
 
 NEAR_MM = 10.0
@@ -386,12 +387,10 @@ def bar(shape: str, width_mm: float, metal: str, shop: Workshop) -> tuple[Sectio
     bars = [(one.section, one.material) for one in stock.rack]
     bars += [(one.section, one.material) for one in stock.buy]
     listed = [
-        (section, name)
-        for section, name in bars
-        if section.shape == shape
-        and name in uses
+        (section, name) for section, name in bars
+        if section.shape == shape and name in uses
         and width_mm - 1e-6 <= section.width_mm <= width_mm + NEAR_MM
-    ]
+    ]  # fmt: skip
     if listed:
         return min(listed, key=lambda own: (uses.index(own[1]), own[0].width_mm))
     for section in standard_sections(shape, shop.inch):

@@ -13,7 +13,7 @@ from parts.attachment import Attachment
 from parts.features import Stage, TappedHole, TurnedDiameter
 from parts.head import wiper_deep_mm
 from parts.lever import CLOCKED_DEG, TIGHT_DEG
-from parts.part import Bought
+from parts.part import Bought, Part
 from parts.placed import feed_top_mm
 from parts.screw import END_FLOAT_MM
 from parts.standard.materials import material
@@ -34,14 +34,14 @@ SCREW_PLAY_MM = 0.1
 """What a feed screw may turn before it moves anything, as travel (common practice)."""
 
 
-ALL = "attachment"
-"""What a feature is made with that is turned with the attachment itself."""
-
 NUT, NUT_THREAD, NUT_RIM = "pivot-nut", "nut thread", "nut rim"
 """What sets the end play, as the parts name it."""
 
 LED_MM = 1.0
 """So far in a rod is in its bore, past the edges that are broken (common practice)."""
+
+KNOB, WITH_ALL = "knob", "attachment"
+"""What the handle ends in, and what a feature is made with that is turned with the whole."""
 
 KEYS = Tool("spanner", "hexagon keys, spanners")
 """What bought screws and nuts are turned with."""
@@ -62,7 +62,7 @@ def put_on_after(setups: Iterable[SetUp], attachment: Attachment) -> None:
     """What is turned with the attachment takes its place once it is turned: a step after it."""
     for setup in setups:
         name = setup.on.part.name
-        if any(op.feature is not None and op.feature.made_with == ALL for op in setup.ops):
+        if any(op.feature is not None and op.feature.made_with == WITH_ALL for op in setup.ops):
             own = tuple(one for one in attachment.placed if one.name == name)
             text = f"the nut off the handle's end, the {name} on it, tight by hand on its shoulder"
             tool = Tool("hand", "the hand, card over the ball")
@@ -77,6 +77,7 @@ class _Steps:
         self.count = Counter(one.name for one in attachment.placed)
         self.bought = {one.name: one.item for one in attachment.placed
                        if isinstance(one.item, Bought)}  # fmt: skip
+        self.put: set[str] = set()
         self.indicator = Gauge("dial indicator", "outside", 0.0, 10.0, 0.002)
 
     def every(self) -> Iterator[Op]:
@@ -95,9 +96,11 @@ class _Steps:
         yield from self._slide()
         yield from self._feed()
         yield from self._head()
+        yield from self._rest()
 
     def _put(self, text: str, *names: str, tool: Tool = KEYS, minutes: float = 5.0) -> Op:
         """A step in which all things of these names are put on."""
+        self.put |= {*names}
         every = tuple(o for name in names for o in self.attachment.placed if o.name == name)
         return Op("assemble", text, tool, minutes=minutes, puts_on=every)
 
@@ -156,8 +159,8 @@ class _Steps:
         return self.shop.job.series.down(arc, RIM_STEP_MM) or arc
 
     def _swing(self) -> Iterator[Op]:
-        knob = next(part for part in self.attachment.parts if part.name == "knob")
-        later = any(one.made_with == ALL for one in knob.features)
+        knob = next(part for part in self.attachment.parts if part.name == KNOB)
+        later = any(one.made_with == WITH_ALL for one in knob.features)
         ending = (
             "a nut on its other end until the knob is turned"
             if later
@@ -165,7 +168,7 @@ class _Steps:
         )
         yield self._put(
             f"the handle into its hole through the shaft's end, tight against its shoulder; {ending}",
-            *(("handle",) if later else ("handle", "knob")),
+            *(("handle",) if later else ("handle", KNOB)),
             tool=Tool("hand", "the hand, pliers over card"),
         )
         yield self._put(
@@ -209,7 +212,7 @@ class _Steps:
         out = abs(end - self.attachment.sizes.leaf_z_mm)
         yield self._put(
             f"{self._of(stud)} into the block until {self.numbers.rule(out)} of it stands out of the"
-            " leaf; thread-locking compound on the thread behind the slit alone, left to set, never"
+            " leaf; thread-locking compound on the thread behind the slit alone; left to set, never"
             " down on the bottom of its hole",
             stud,
             tool=Tool("nuts", "two thin nuts locked on the stud, thread-locking compound"),
@@ -313,6 +316,23 @@ class _Steps:
             "the rod, oiled, into its bore, the foot on its flat, down to the feed screw; by the dial"
             " the screw"
         )
+
+    def _rest(self) -> Iterator[Op]:
+        """What has no step of its own above, on what it sits on."""
+        for one in self.attachment.placed:
+            later = isinstance(one.item, Part) and any(
+                feature.made_with == WITH_ALL for feature in one.item.features
+            )
+            if one.name in self.put or one.seat is None or later:
+                continue
+            said = (
+                f"the {one.item.title.lower()}"
+                if isinstance(one.item, Part)
+                else self._of(one.name)
+            )
+            on = next(o.item for o in self.attachment.placed if o.name == one.seat.on)
+            where = on.title.lower() if isinstance(on, Part) else on.kind
+            yield self._put(f"{said} on the {where}", one.name)
 
 
 def _eased(shop: Workshop) -> str:

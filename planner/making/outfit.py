@@ -20,8 +20,8 @@ from planner.making.fillers import filler_of
 from planner.making.model import Op
 from planner.making.records import SENT
 from planner.making.route import NOT_BARE, Operation, Route
-from planner.making.ways.counterbored import FLAT
 from planner.making.ways.screwed import GAUGE_NUT
+from planner.making.ways.sunk import FLAT
 from planner.making.ways.wheels import BORROWED
 from planner.making.workshop import Workshop
 
@@ -257,7 +257,7 @@ def _stands_in(op: Operation, route: Route, job: Job) -> Iterator[Item]:
         for one in part.features:
             if isinstance(one, f.TappedHole):
                 size = job.numbers.thread(thread(one.thread).designation)
-                name = f"nut {size} instead of the {part.name}, till that is turned"
+                name = f"nut {size} where the {part.name} goes, till that is turned"
                 yield Item("consumable", name, (op.setup,), "look", "")
 
 

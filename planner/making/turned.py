@@ -71,9 +71,9 @@ class Turning(Chucked):
     # ---- on a spare grip ----
 
     def _from_one_end(self) -> None:
-        cut_off = self.long + self.facing
-        front = cut_off + parting_mm(self.shop.job.series) + CLEAR_MM
-        axis = Line("-x", ORIGIN)
+        cut_off, axis = self.long + self.facing, Line("-x", ORIGIN)
+        parted = cut_off + parting_mm(self.shop.job.series)
+        self.ways.parted, front = (self.long, parted), parted + CLEAR_MM
         if self.held.centre:
             first = self._end_setup(low=True, need=0.0)
             self._pulled_out(first)

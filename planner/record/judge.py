@@ -26,7 +26,7 @@ from planner.words.short import begun, few
 from planner.words.units import MM_PER_INCH
 from planner.words.workedoff import off_a_shaft, out_of_a_hole
 
-Round = Literal["shaft", "hole", "reamed", ""]
+Round = Literal["outside", "inside", "reamed", ""]
 """What a size is the diameter of; "" where it is none."""
 
 State = Literal["as recorded", "changed", "gone"]
@@ -133,7 +133,7 @@ class Judged(Value, frozen=True):
     or the state is another. out_mm: how far a measured size is out of them, 0 inside, under the least
     negative; None where nothing is judged. counts: no later entry is of the same feature. meant: of a
     name that is misspelt, the part and the feature that the entry is surely of. round_: whether the
-    size is that of a shaft, a hole or a reamed one.
+    size is that of something turned, a hole or a reamed one.
     """
 
     entry: Entry
@@ -175,8 +175,8 @@ def _round(feature: f.Feature) -> Round:
     if isinstance(feature, f.ReamedHole):
         return "reamed"
     if isinstance(feature, f.Hole):
-        return "hole"
-    return "shaft" if isinstance(feature, f.Turned) else ""
+        return "inside"
+    return "outside" if isinstance(feature, f.Turned) else ""
 
 
 NEARLY = 0.8
@@ -221,13 +221,13 @@ def _worked(what: Round, value_mm: float, limits: Limits, numbers: Numbers) -> s
     if not what:
         return "Measure again, then work it to size or make it anew"
     most, least = value_mm - limits.min_mm, value_mm - limits.max_mm
-    if what != "shaft":
+    if what != "outside":
         least, most = limits.min_mm - value_mm, limits.max_mm - value_mm
     if least <= 0.0:  # too little metal
-        mate = "what runs in it" if what != "shaft" else "its hole"
+        mate = "what runs in it" if what != "outside" else "its hole"
         return f"Measure again, then make it anew, or {mate} to it where that is still to be made"
     by = f"{numbers.plain.micrometer(least)} to {numbers.micrometer(most)}"
-    if what == "shaft":
+    if what == "outside":
         return f"Measure again, then take {by} off its diameter {off_a_shaft(least)}"
     return f"Measure again, then work it larger by {by}, {out_of_a_hole(least, what == 'reamed')}"
 

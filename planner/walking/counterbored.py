@@ -38,10 +38,21 @@ def chuck_mm(do: Doing) -> float:
 
 
 def counterbore_there(do: Doing, shop: Shop) -> None:
-    """A counterbore said to be the shop's own is one that is ground from a drill it has, or a bar that
-    it makes: counterbores are in no usual kit."""
+    """A counterbore said to be the shop's own is one that it says it has, a drill of its own ground
+    flat, or a bar that it makes: counterbores are in no usual kit."""
     size, name = number(do.tool, "diameter_mm"), str(do.tool.get("name"))
-    if do.tool.get("owned") is not True or _bar(name) or not shop.drills_to_mm:
+    if do.tool.get("owned") is not True or _bar(name):
+        return
+    if not name.startswith("flat drill"):
+        if not any(abs(size - one) < 0.01 for one in shop.counterbores):
+            do.faults.refuse(
+                "route-tool-missing",
+                name,
+                "the shop has no counterbore of that size",
+                "Grind a second drill flat, make a bar for it, or say that it is to be bought",
+            )
+        return
+    if not shop.drills_to_mm:
         return
     if size > shop.drills_to_mm + 0.01 and not any(abs(size - o) < 0.01 for o in shop.drills):
         do.faults.refuse(

@@ -12,7 +12,7 @@ import numpy as np
 from parts import features as f
 from parts.standard.threads import thread
 from planner.walking.cuts import Cut, cloud, cut_of
-from planner.walking.divided import divided
+from planner.walking.divided import engraved
 from planner.walking.doing import Doing
 from planner.walking.faults import Faults
 from planner.walking.fineness import FINE_BAND_MM, fine_enough, is_fine
@@ -95,8 +95,8 @@ def operate(
         looked = [_Looked(do.piece, region) for region in cut.regions]
         _takes_something(do, looked)
         _spoils_nothing(do, [*looked, *(_Looked(do.piece, drop) for drop in cut.drops)])
-    if kind == "engrave" and isinstance(feature, f.EngravedScale):
-        divided(do, feature, shop)
+    if kind == "engrave":
+        engraved(do, feature, shop)
     _do(do)
     _remember(piece, operation, (*makes, *prepares), kind, faults)
     for name in makes:

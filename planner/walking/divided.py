@@ -1,4 +1,5 @@
-"""Whether the lines of a scale come even round: so many steps of what divides them are one turn.
+"""Whether the lines of a scale come even round: so many steps of what divides them are one turn; and
+whether a mark's line runs out.
 
 Imported by planner.walking.cutting.
 """
@@ -10,8 +11,11 @@ from math import pi
 
 from parts import features as f
 from planner.walking.doing import Doing
+from planner.walking.finished import line_of
+from planner.walking.held import Held
 from planner.walking.records import Record, number, table, text
 from planner.walking.shop import Shop
+from planner.walking.spans import spans
 
 CLOSES_MM = 0.05
 """A tape that is so far out where it closes on a disc is turned to (common practice)."""
@@ -19,8 +23,20 @@ CLOSES_MM = 0.05
 SADDLE_MM = 28.0
 """A small lathe's cross slide lies so far over its bed (common practice: 25 to 60)."""
 
+FLANK_MM, SUNK_MM = 0.5, 0.3
+"""A tool of 60 degrees is about so wide beside its point at the depth of a line and somewhat over, and
+so deep a line is cut at the most (common practice)."""
+
 ON_SPINDLE = ("plate", "wheel", "wheel, two pins", "tape")
 ON_TABLE = ("dividing head", "rotary table")
+
+
+def engraved(do: Doing, feature: f.Feature | None, shop: Shop) -> None:
+    """Lines that run out, and those of a scale even round. Raises Missing."""
+    if isinstance(feature, f.EngravedScale):
+        divided(do, feature, shop)
+    elif isinstance(feature, f.IndexMark):
+        runs_out(do, feature)
 
 
 def divided(do: Doing, feature: f.EngravedScale, shop: Shop) -> None:
@@ -55,6 +71,29 @@ def divided(do: Doing, feature: f.EngravedScale, shop: Shop) -> None:
         _refuse(
             do, "a rotary table laid flat", "the lines lie along its axis, which stands upright"
         )
+
+
+def runs_out(do: Doing, feature: f.IndexMark) -> None:
+    """A line runs out at its ends: the tool's flank strikes what stands up there."""
+    held = do.held
+    if not isinstance(held, Held):
+        return
+    line, rim = line_of(feature.axis), feature.diameter.nominal_mm / 2
+    base = line.through[line.along]
+    near, far = held.span(
+        *sorted(base + line.sign * at for at in (feature.start_mm, feature.end_mm))
+    )
+    for one in spans(do.piece.metal, held.line):
+        low, high = held.span(one.low, one.high)
+        beside = low < far + FLANK_MM - 0.05 and high > near - FLANK_MM + 0.05
+        if one.outer > rim + SUNK_MM and beside and not near + 0.05 < (low + high) / 2 < far - 0.05:
+            do.faults.refuse(
+                "route-tool-reach",
+                f"the {feature.name} up to a shoulder of {do.faults.mm(one.outer - rim)}",
+                "the tool's flank strikes it before its point is at the end",
+                f"Turn that down for {do.faults.least(FLANK_MM)} first",
+            )
+            return
 
 
 def _closes(do: Doing, record: Record, lines: int, owned: tuple[int, ...]) -> None:

@@ -83,7 +83,7 @@ class Shop(Value, frozen=True):
     quantity: how many of each part are made; post_mm: how deep the tool post is, along what it holds,
     post_out_mm: how far its jaws stand out beside that, 0 where it is not said, post_under_mm: how
     far its top lies under the spindle, 0 where it is higher or not said; live_centre: whether there is
-    one for its tailstock.
+    one for its tailstock; counterbores: their diameters, none but those said.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -119,6 +119,7 @@ class Shop(Value, frozen=True):
     post_out_mm: float = 0.0
     post_under_mm: float = 0.0
     live_centre: bool = True
+    counterbores: tuple[float, ...] = ()
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -179,4 +180,5 @@ def shop_of(job: Job) -> Shop:
             0.0, job.lathe.spindle_over_seat - (job.tool_post.height or job.lathe.spindle_over_seat)
         ),
         owned.live_centre,
+        owned.counterbores,
     )

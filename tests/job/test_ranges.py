@@ -79,6 +79,7 @@ RANGES: dict[str, tuple[float, float]] = {
     "shop.drills.0": (0.3, 100),
     "shop.reamers.0": (1, 100),
     "shop.end_mills.0": (1, 60),
+    "shop.counterbores.0": (1, 60),
     "shop.slitting_saws.0": (0.2, 10),
     "shop.boring_bars.0": (2, 60),
     "shop.measuring.micrometers.0": (0, 1000),

@@ -69,6 +69,8 @@ def test_the_aids_of_a_metric_shop() -> None:
         # a drill of 13 is 151 long (DIN 338, from memory), 20 of it in its chuck
         ("flat drill 13 mm", "13 mm", "round 13", "HSS", 131.0, 0.0, False, 1),
         ("gauge nut", "M8x1", "round 18", "S355", 8.0, 0.0, False, 1),  # no shop has a nut of it
+        # one of 6 is 93 long, of which the lower bound is 31 and ten diameters
+        ("flat drill 6 mm", "6 mm", "round 6", "HSS", 71.0, 0.0, False, 1),
         # 27, of 35 less 2 x 8; 15 in the tube, and the 40 that the centre leaves of 65, its hole 6
         ("tacking plug", "19 mm", "round 35", "S355", 61.0, 18.0, True, 1),
         (f"boring bar Ø15 {long}", "15 mm", "round 18", "S355", 172.0, 0.0, True, 1),  # 17
@@ -110,6 +112,7 @@ def test_the_aids_of_an_inch_shop() -> None:
         ("split bush", "1 in", "round 1-1/2 in", "1018", 13.89, 18.26, True, 1),
         ("flat drill 1/2 in", "1/2 in", "round 1/2 in", "HSS", 131.0, 0.0, False, 1),
         ("split bush", "15/16 in", "round 1-1/2 in", "1018", 12.3, 18.26, True, 1),
+        ("flat drill 1/4 in", "1/4 in", "round 1/4 in", "HSS", 74.5, 0.0, False, 1),
         # 19/32 in the tube; 67.47 run on beside the barrel: 48.47 of it up to 1-59/64
         ("tacking plug", "5/8 in", "round 1 in", "1018", 63.9, 18.26, True, 1),
         (f"boring bar Ø15/32 {long}", "15/32 in", "round 3/4 in", "1018", 126.21, 0.0, True, 1),
@@ -124,6 +127,7 @@ def test_the_aids_of_an_inch_shop() -> None:
         (f"bit for the boring bar Ø3/8 {long}", "1/8 in, 7/16 in long", "round 1/8 in", "HSS",
          11.11, 0.0,
          False, 1),
+        ("flat drill 29/64 in", "29/64 in", "round 29/64 in", "HSS", 126.09, 0.0, False, 1),
         ("threaded stub", "1/4-20 UNC", "round 3/4 in", "1018", 40.08, 0.0, True, 1),
     ]  # fmt: skip
 

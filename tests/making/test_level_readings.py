@@ -71,6 +71,17 @@ def test_a_flat_over_the_plate_is_read_as_it_is_told_without_blocks() -> None:
     )
 
 
+def test_a_height_gauge_reads_it_where_the_shop_has_one() -> None:
+    """As it was: an indicator was told of against blocks, and a height gauge was to read it."""
+    owned = {"shop.measuring.height_gauge": True, "shop.measuring.gauge_blocks": False}
+    job, whole, route = of("bench-lathe", **owned)
+    steps = route.operation_records()
+    told = [one for o in steps for one in o["measure"] if one["with"]["name"] == "height gauge"]
+    assert told and all("height gauge from the round's top" in one["how"] for one in told)
+    aids = aid_records(route.aids, job)
+    assert aided(whole.parts, job, route.setup_records(), steps, aids) == ()
+
+
 def test_a_shop_without_an_indicator_is_told() -> None:
     """As it was: gauge blocks and a straight edge for less than a millimetre."""
     job, _, _ = of("bench-lathe", **{"shop.measuring.dial_indicator": False})

@@ -52,7 +52,7 @@ def test_what_tries_a_thread_is_listed_by_its_thread(
         one = items[f"{name} or thread gauge"]
         assert (one.kind, one.has) == ("gauge", "look") and one.setups
     assert not {"nut or thread gauge", "screw or thread gauge"} & set(items)
-    stands_in = items[f"{nut} instead of the knob, till that is turned"]
+    stands_in = items[f"{nut} where the knob goes, till that is turned"]
     last = [o.setup for o in route.operations if "nut on the handle's end" in o.note]
     assert (stands_in.kind, stands_in.setups) == ("consumable", tuple(last)) and last
 

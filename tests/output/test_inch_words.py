@@ -245,8 +245,9 @@ def test_sentences_of_an_inch_book_say_tenths_at_the_finest_and_every_size_is_th
         one for one in blocks[titles[-1]] if isinstance(one, Rows) and one.title == "Threads"
     )
     assert {row[0][-1]: bool(row[2]) for row in threads.rows} == {"A": False, "B": True}
-    on = " ".join(one.words for one in blocks["Assembly and alignment"] if isinstance(one, Step))
-    assert "set screw No.6-32 UNC x 3/4" in on and "felt ring 29/64 x 1/4 x 1/8" in on
+    put = [one for one in blocks["Assembly and alignment"] if isinstance(one, Step)]
+    on = " ".join(words for one in put for words in (one.words, *(o.words for o in one.lines)))
+    assert "set screw No.6-32 UNC x 3/4" in on and "2 felt rings 29/64 x 1/4 x 1/8" in on
     # what has to be bought or borrowed for the route stands in the shopping list
     lacking = next(
         one for one in blocks["Shopping list"]

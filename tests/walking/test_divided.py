@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import copy
 from pathlib import Path
 from typing import Any
 
 import pytest
-from jobs import ROOT, changed, planned
+from jobs import EXAMPLES, ROOT, changed, planned
 from walk_pieces_turned import dial
 from walk_shops import shop
 
+from parts.features import TurnedDiameter
 from planner.job.reading import job_from
 from planner.making.ways.dividing import dividing
 from planner.making.workshop import Workshop
@@ -139,3 +141,22 @@ def test_a_rotary_table_that_lies_flat_rules_no_lines_along_a_rim() -> None:
     laid = _walked(job, **how, text="angles by the dial-engraving table")
     limit = "the lines lie along its axis, which stands upright"
     assert ("route-divided", flat, limit) in _said(laid)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_a_line_along_a_rim_is_not_drawn_up_against_a_shoulder(path: Path) -> None:
+    """As it was: the ring's rim turned as long as the ring alone, so that the bar stood up where its
+    line ends. A tool of 60 degrees laid on its side has a flank (common practice: turn past where the
+    piece is parted off)."""
+    plan = planned(path)
+    setups, steps = plan.route.setup_records(), copy.deepcopy(plan.route.operation_records())
+    whole = plan.attachment
+    (rim,) = (one for one in steps if one["makes"] == ["ring rim"])
+    assert "on past where it is parted off" in rim["text"] and "shoulder" not in rim["text"]
+    ring = next(part for part in whole.parts if part.name == "index-ring")
+    (turned,) = (one for one in ring.features if one.name == "ring rim")
+    assert isinstance(turned, TurnedDiameter) and rim["cut"]["to_mm"] > turned.end_mm + 3.0
+    rim["cut"]["to_mm"] = turned.end_mm
+    found = walk(whole.parts, plan.job, setups, steps, placed=whole.placed)
+    assert "route-tool-reach" in {one.code for one in found}
+    assert any(one.value.startswith("the index mark up to a shoulder") for one in found)

@@ -17,8 +17,13 @@ from typing import Any
 import pytest
 from jobs import EXAMPLES, ROOT, planned
 from making.shops import SHOPS, of, shop
+from msgspec.structs import replace
 
+from parts.bought import order
+from parts.frame import Frame
 from parts.part import every_feature
+from parts.placed import Carrier, Placed, Seat
+from planner.making.route import whole_route
 from planner.walking.faults import Faults
 from planner.walking.gathered import Gathered
 from planner.walking.walk import WITH_ALL, walk
@@ -212,6 +217,16 @@ def test_the_rod_is_in_its_bore_before_the_screw_meets_its_thread_or_that_is_sai
 
 def featured(part: Any) -> list[tuple[str, Any]]:
     return [(one.name, one) for _, one in every_feature(part)]
+
+
+def test_what_has_no_words_of_its_own_is_put_on_what_it_sits_on() -> None:
+    """A new bought item asks for no words: it has its step, and is missed without it."""
+    job, whole, _ = bench()
+    plug = order("set screw", "M4", "plugs the oil hole", 1, 5.0)
+    placed = Placed(plug, Frame((-60.0, 20.0, 0.0)), Carrier.POST, seat=Seat("housing", "+y"))
+    route = whole_route(replace(whole, placed=(*whole.placed, placed)), job)
+    steps = list(route.operation_records())
+    assert step_of(steps, "plugs the oil hole")["text"] == "the set screw M4 x 5 on the housing"
 
 
 def test_what_is_not_there_is_not_put_on_twice() -> None:

@@ -64,6 +64,9 @@ ROD = {
     # no room left for the parting tool beside the jaws; nothing carries what comes off
     "part": {"route-cut-in-grip", "route-overhang"},
     "whole; clamped square on a flat plate": {UNSAID, "route-weld"},  # on scale
+    # a counterbore, owned since a drill of its size is; how deep it goes is read by nothing
+    "counterbore inner wiper seat": {"route-not-measured", "route-tool-missing"},
+    "counterbore outer wiper seat": {"route-not-measured", "route-tool-missing"},
     "weld rod weld": {"route-weld"},
     "weld foot weld": {"route-weld"},
 }

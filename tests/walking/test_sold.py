@@ -43,7 +43,7 @@ def _told(shop: str, kind: str, feature: str, new: str, was: str, size: float) -
         ("farm-shed", "drill", "rod hole", "drill 15.75 mm", "drill 15.7 mm", 15.7),
         (
             *("mixed-stock", "counterbore", "outer wiper seat"),
-            *("counterbore or flat drill 11.5 mm", "counterbore or flat drill 11.35 mm", 11.35),
+            *("flat drill 11.5 mm", "flat drill 11.35 mm", 11.35),
         ),
     ],
 )

@@ -8,8 +8,8 @@ from parts import features as f
 from planner.making import cuts
 from planner.making.model import Op, Tool
 from planner.making.near import Span, way_of
-from planner.making.ways.counterbored import FLAT
 from planner.making.ways.holes import POINT, Holes
+from planner.making.ways.sunk import FLAT
 
 LEAST_MM = 0.5
 """A drill's lips go so deep at least: else it is left to the flat drill."""

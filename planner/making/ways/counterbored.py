@@ -1,7 +1,7 @@
 """Counterbores: what cuts them, and whether it comes to them past what stands beside.
 
-A counterbore or a flat drill where the shop has the drill to grind; else a bar with a bit across it,
-made first, whose end runs in the hole. Imported by making.across and making.aids.
+A counterbore that the shop has, or a flat drill where it has the drill to grind; else a bar with a bit
+across it, made first, whose end runs in the hole. Imported by making.across and making.aids.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from planner.making.holds import Holds
 from planner.making.model import Op
 from planner.making.near import on_axis, same_way
 from planner.making.ways import beside, holes
+from planner.making.ways.sunk import FLAT, has_counterbore
 
 OUT_MM = ((6.0, 51.0), (11.0, 60.0), (18.0, 80.0))
 """A counterbore up to such a diameter stands so far out of a chuck: 71, 80 and 100 long (DIN 373, from
@@ -29,8 +30,6 @@ BAR_SLENDER = 15.0
 drills, DIN 1869 from memory, stand out farther with no pilot)."""
 
 BAR = "counterbore bar"
-
-FLAT = "flat drill"
 
 FLAT_MADE = (
     "a second drill of that size, so that the first stays as it is: its end ground square across, its"
@@ -62,12 +61,11 @@ def reaching(work: Holds, op: Op, one: f.Hole, others: Sequence[f.Feature], tall
         return op
     size, numbers = holes.size_of(op.tool), work.numbers
     out = tall_mm + op.length_mm if tall_mm else 0.0
-    if work.shop.has_drill(size):
-        if out <= counterbore_out_mm(size):
-            return op
-        if out <= drill_out_mm(size):
-            op.tool = replace(op.tool, name=f"{FLAT} {numbers.size(size)}")
-            return op
+    if has_counterbore(size, work.shop) and out <= counterbore_out_mm(size):
+        return op
+    if work.shop.has_drill(size) and out <= drill_out_mm(size):
+        op.tool = replace(op.tool, name=f"{FLAT} {numbers.size(size)}")
+        return op
     pilot = max(
         (
             holes.drilled_mm(o, work.shop)
@@ -79,7 +77,7 @@ def reaching(work: Holds, op: Op, one: f.Hole, others: Sequence[f.Feature], tall
     )  # fmt: skip
     long = out if tall_mm else op.length_mm + size
     if pilot <= 0.0 or long > BAR_SLENDER * pilot:
-        name = f"{op.tool.name} that stands {numbers.rule(long)} out"
+        name = f"counterbore {numbers.size(size)} that stands {numbers.rule(long)} out"
         work.shop.lacks(work.on.part.name, name, "Borrow one, or braze it to a rod")
         op.tool = replace(op.tool, reach_mm=long, owned=False, instead="buy or borrow one")
         return op
@@ -87,6 +85,8 @@ def reaching(work: Holds, op: Op, one: f.Hole, others: Sequence[f.Feature], tall
     op.tool = replace(
         op.tool,
         name=f"{BAR} Ø{thick}, its bit {across} across",
+        owned=True,
+        instead="",
         width_mm=pilot,
         reach_mm=long,
     )

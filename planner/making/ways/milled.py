@@ -315,15 +315,13 @@ class Milled:
             start = f"{datum.of}.{datum.element}"
             return (work.gauges.length(where.size, start, name, "outside"),)
         start, size_mm = self._round(datum.of, own)
-        half = size_mm / 2
-        facing = sign * ((face[2]) - place.at[i]) > 0
+        half, facing = size_mm / 2, sign * (face[2] - place.at[i]) > 0
         half_said = work.numbers.micrometer(half)
         if not facing:
             gap = Limits(where.size.nominal_mm - half, where.size.upper_mm, where.size.lower_mm, "")
             how = (
                 "the gap to the round: the distance less half of the diameter as measured,"
-                f" {half_said} as"
-                " drawn"
+                f" {half_said} as drawn"
             )
             return (work.gauges.length(gap, start, name, "gap", how),)
         over = Limits(where.size.nominal_mm + half, where.size.upper_mm, where.size.lower_mm, "")
@@ -333,12 +331,16 @@ class Milled:
                 " drawn"
             )
             return (work.gauges.length(over, start, name, "outside", how),)
-        how = (
-            "the round in V-blocks on the plate: indicator from the round's top to the flat, against"
-            f" blocks: the distance less half of its diameter as measured, {half_said} as drawn"
-        )
         under = Limits(where.size.nominal_mm - half, where.size.upper_mm, where.size.lower_mm, "")
-        return (work.gauges.length(under, start, name, "height", how),)
+        read = work.gauges.length(under, start, name, "height")
+        by, against = read.gauge.name, ""
+        if "indicator" in by:
+            by, against = "indicator", ", against blocks"
+        how = (
+            f"the round in V-blocks on the plate: {by} from the round's top to the flat{against}:"
+            f" the distance less half of its diameter as measured, {half_said} as drawn"
+        )
+        return (replace(read, how=how),)
 
     def _round(self, carrier: str, own: b.Body) -> tuple[str, float]:
         """The round surface that a datum's axis is the axis of, and how thick it is."""

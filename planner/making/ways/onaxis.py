@@ -51,7 +51,10 @@ _LINES = (f.EngravedScale, f.IndexMark)
 
 
 class OnAxis:
-    """Operations about one axis of one workpiece; ``profile`` is its outside as it is now."""
+    """Operations about one axis of one workpiece; ``profile`` is its outside as it is now.
+
+    parted: where the piece ends that is parted off, and how far the parting tool goes past that.
+    """
 
     def __init__(self, on: Workpiece, shop: Workshop, gauges: Gauges, profile: Profile,
                  material: str = "") -> None:  # fmt: skip
@@ -62,6 +65,7 @@ class OnAxis:
         self.scales: list[Feature] = []
         self.faced: list[tuple[float, float]] = []
         self.grooved: dict[str, list[Op]] = {}
+        self.parted: tuple[float, float] | None = None
 
     def all(self, setup: SetUp, features: Iterable[Feature], axis: Line, fine_mm: float) -> None:
         """Add the operations of all features, in order; axis: headstock to tailstock."""
@@ -168,9 +172,17 @@ class OnAxis:
             return low, max([high, *(s.high for s in thick)])
         return min([low, *(s.low for s in thick)]), high
 
+    def _past_the_end(self, high: float) -> float:
+        """A round that ends where the piece is parted off is turned on, past that: no shoulder is left
+        for a line, a wheel or the parting tool to come up against (common practice)."""
+        if self.parted is None or abs(high - self.parted[0]) > THICKER_MM:
+            return high
+        return min(self.parted[1], self.profile.high)
+
     @make.register
     def _(self, feature: f.TurnedDiameter) -> None:
-        low, high = self.span(feature)
+        low, end = self.span(feature)
+        high = self._past_the_end(end)
         size = feature.diameter
         if not self.is_fine(feature):
             low, high = self._to_the_end(low, high, size.mean_mm)
@@ -179,8 +191,10 @@ class OnAxis:
         after, hold = size.mean_mm, self.setup.hold
         deepest = bending.borne_mm(self.metal, self.profile, hold, (low, high), after)
         self.profile.turn(low, high, size.mean_mm, self.surface(feature), self.is_fine(feature))
-        shoulder = self._shoulder(low, high, size.nominal_mm)
+        shoulder = high == end and self._shoulder(low, high, size.nominal_mm)
         text = f"turn {feature.name} {self.said(feature)}"
+        if high > end:
+            text += ", and on past where it is parted off"
         if shoulder and "round-nosed" in tool.name:
             text += ", its corners as round as the tool's nose"
         elif shoulder:
@@ -194,8 +208,8 @@ class OnAxis:
         self.setup.add(op)
 
     def _rough(self, feature: f.TurnedDiameter) -> None:
-        low, high = self.span(feature)
-        left = self.shop.job.series.nominal(holes.ROUGH_MM)
+        low, end = self.span(feature)
+        high, left = self._past_the_end(end), self.shop.job.series.nominal(holes.ROUGH_MM)
         after = feature.diameter.nominal_mm + left
         low, high = self._to_the_end(low, high, after)
         before = self.profile.largest(low, high)

@@ -14,7 +14,7 @@ from planner.making.marks import Mark
 from planner.making.model import SetUp
 from planner.making.outfit import outfit
 from planner.making.route import Operation, Route
-from planner.making.ways.counterbored import FLAT
+from planner.making.ways.sunk import FLAT
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
 from planner.output.sheets.outfit import FITTED, outfit_lines, outfit_table
