@@ -892,7 +892,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/jaws BORNE_MM": (4.0, PRACTICE),
     "planner/walking/knurled FORK_MM": (3.0, PRACTICE),
     "planner/walking/knurled STANDS_MM": (4.0, PRACTICE + ": a wheel of 20 mm on a pin of 6"),
-    "planner/making/ways/knurled WHEEL_MM": (3.0, PRACTICE + ": a wheel of 20 mm on a pin of 6"),
     "planner/walking/jaws FLANK_MM": (4.0, PRACTICE + ": a block for 35 mm is 40 wide"),
     "planner/making/vees LIP_MM": (6.0, PRACTICE + ": a block for 35 mm is 40 wide"),
     "planner/walking/jaws HIGH": (0.55, PRACTICE + ": 20 to 25 of a vice of 50 mm"),

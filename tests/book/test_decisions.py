@@ -35,6 +35,7 @@ def test_what_is_to_be_decided_is_numbered_from_one(tmp_path: Path) -> None:
         "a steady for Ø10",
         "a second drill of 13",
         "S355 round 18 for the gauge nut",
+        "a second drill of 6",
         "HSS round 5 for the bit for the boring bar Ø15 between centres",
         "HSS round 5 for the facing cutter for the bar",
         "HSS round 3 for the bit for the boring bar Ø9 between centres",
