@@ -128,7 +128,8 @@ def pivot_nut(s: Sizes) -> Part:
                 depth_mm=lock_depth_mm(s),
                 thread=s.nut_screw,
                 opens_into="nut thread",
-                note="then run the large tap through again: its burr would tear the shaft's thread",
+                note="then run the large tap, or a screw of it, through: its burr would tear the"
+                " shaft's thread",
                 locations=(Location("B", "+x", s.series.general(middle)),),
             ),
             *spanner,
@@ -182,7 +183,7 @@ def nut_lock(s: Sizes) -> tuple[Placed, ...]:
     pellet = Bought(
         "brass disc",
         s.nut_screw,
-        fastener_standard("brass disc", s.nut_screw),
+        fastener_standard("brass disc", s.nut_screw, s.series.inch),
         "pellet under the pivot nut's lock screw",
         ring=Ring(across, 0.0, s.series.nominal(PELLET_SHEET_MM), pellet_mm(s)),
     )

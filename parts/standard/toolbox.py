@@ -48,13 +48,14 @@ def reamers_mm(inch: bool = False) -> tuple[float, ...]:
     return tuple(row.diameter_mm for row in rows if row.system == ("inch" if inch else "metric"))
 
 
-def fastener_standard(kind: str, thread_name: str) -> str:
+def fastener_standard(kind: str, thread_name: str, inch: bool | None = None) -> str:
     """The standard a fastener is ordered to.
 
-    kind: as ``parts.part.Bought`` has it; thread_name: its thread, or that which it goes with.
+    kind: as ``parts.part.Bought`` has it; thread_name: its thread, or that which it goes with. inch: of
+    what is cut from sheet, whether the shop is one of inches: its sheet is, whatever the thread.
     Raises UnknownSize when there is none.
     """
-    system = thread(thread_name).system
+    system = thread(thread_name).system if inch is None else "unified" if inch else "metric"
     rows = load("fastener_standards.csv", FastenerStandardRow)
     for row in rows:
         if (row.kind, row.system) == (kind, system):

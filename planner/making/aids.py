@@ -25,7 +25,7 @@ from planner.making.near import below
 from planner.making.plugs import plugs
 from planner.making.ways import bars
 from planner.making.ways.counterbored import BAR, FLAT_MADE, PILOT_LONG
-from planner.making.ways.screwed import GAUGE_NUT
+from planner.making.ways.screwed import GAUGE_NUT, OFFCUT
 from planner.making.ways.spotted import ROD
 from planner.making.ways.sunk import FLAT
 from planner.making.workshop import Workshop
@@ -316,7 +316,7 @@ class _Aids:
                     drill = f"drilled and bored to Ø{bored}"
                 aid = self._aid(
                     GAUGE_NUT, size.major_mm, 1.6 * size.major_mm, size.major_mm,
-                    f"of an offcut: faced, {drill} and tapped {said} in one chucking, with the"
+                    f"{OFFCUT}: faced, {drill} and tapped {said} in one chucking, with the"
                     " tap that the mating thread wants", grip=False,
                 )  # fmt: skip
                 yield replace(aid, size=said, sawn=False,

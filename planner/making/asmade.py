@@ -274,6 +274,8 @@ class _Fitted:
         """Why a bush's seat cannot be bored round a hole, "" where it can."""
         if slit := self._slit():
             return f"a bush takes the metal beside the {slit.name}, and the hinge tears"
+        if self.fit.hole_part == self.fit.shaft_part:
+            return "the weld would hold the bush, and the bush no more than it is pressed in"
         for member, one in every_feature(_part(self.attachment, self.fit.hole_part)):
             if one.name == self.fit.hole and isinstance(one, Hole):
                 bodies = bodies_of(_part(self.attachment, self.fit.hole_part), member)

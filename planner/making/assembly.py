@@ -6,13 +6,15 @@ Imported by making.route. Limits are common practice for slides and pivots of th
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import pi
 
 from parts.attachment import Attachment
 from parts.features import Stage, TappedHole, TurnedDiameter
+from parts.head import wiper_deep_mm
 from parts.lever import CLOCKED_DEG, TIGHT_DEG
 from parts.part import Bought, Part
+from parts.placed import feed_top_mm
 from parts.screw import END_FLOAT_MM
 from parts.standard.materials import material
 from parts.standard.threads import thread
@@ -35,6 +37,9 @@ SCREW_PLAY_MM = 0.1
 NUT, NUT_THREAD, NUT_RIM = "pivot-nut", "nut thread", "nut rim"
 """What sets the end play, as the parts name it."""
 
+LED_MM = 1.0
+"""So far in a rod is in its bore, past the edges that are broken (common practice)."""
+
 KNOB, WITH_ALL = "knob", "attachment"
 """What the handle ends in, and what a feature is made with that is turned with the whole."""
 
@@ -46,11 +51,22 @@ def assembly(attachment: Attachment, shop: Workshop) -> list[SetUp]:
     """The set-up at the bench in which all is put together and tried."""
     on = Workpiece(attachment.parts[0], None)
     others = tuple(part.name for part in attachment.parts)
-    setup = SetUp(on, Stage.LAST, "bench", Hold("hand", "on the bench, then on the lathe"),
-                  with_parts=others, after_parts=others)  # fmt: skip
+    hold = Hold("hand", "on the bench, the shank in soft jaws of its vice for each trial")
+    setup = SetUp(on, Stage.LAST, "bench", hold, with_parts=others, after_parts=others)
     setup.together = True
     setup.add(*_Steps(attachment, shop).every())
     return [setup]
+
+
+def put_on_after(setups: Iterable[SetUp], attachment: Attachment) -> None:
+    """What is turned with the attachment takes its place once it is turned: a step after it."""
+    for setup in setups:
+        name = setup.on.part.name
+        if any(op.feature is not None and op.feature.made_with == WITH_ALL for op in setup.ops):
+            own = tuple(one for one in attachment.placed if one.name == name)
+            text = f"the nut off the handle's end, the {name} on it, tight by hand on its shoulder"
+            tool = Tool("hand", "the hand, card over the ball")
+            setup.add(Op("rest", text, tool, minutes=2.0, puts_on=own))
 
 
 class _Steps:
@@ -68,8 +84,9 @@ class _Steps:
         """All of them."""
         yield Op(
             "assemble",
-            "wash every part, blow out holes and slits, oil the bearing surfaces",
-            Tool("brush", f"brush, {self.shop.lamp_oil}, oil can"),
+            "wash every part, blow out holes and slits, wipe the bearing surfaces dry: ink does not"
+            " take on oil",
+            Tool("brush", f"brush, {self.shop.lamp_oil}, clean cloth"),
             minutes=15.0,
             caution="Goggles with compressed air, never toward the skin",
         )
@@ -101,7 +118,7 @@ class _Steps:
             " turned: ink on both all round; else dress the high side by scraper; then wiped clean,"
             " oiled, and put together again",
             *("rotating-body", "housing"),
-            tool=Tool("ink", "marking blue"),
+            tool=Tool("ink", "marking blue, oil can"),
             minutes=15.0,
         )
         ink.measures = (by_eye("ink on three quarters of both faces", "", "eye"),)
@@ -162,8 +179,10 @@ class _Steps:
         )
         yield Op(
             "check",
-            "the swing by a spring balance at the handle's end, the drag screw slack: the same all the"
-            " way round; a tight place is a burr or a high spot: ink it and ease it",
+            "the swing by a spring balance at the handle's end, the drag screw slack: the pivot stood"
+            " upright, so that no weight turns it: the shank upright in soft jaws at the vice's end,"
+            " the handle on top and clear all round; the same all the way round; a tight place is a"
+            " burr or a high spot: ink it and ease it",
             Tool("balance", "spring balance"),
             minutes=10.0,
             measures=(by_eye("even all round", "", "spring balance"),),
@@ -196,7 +215,7 @@ class _Steps:
             " leaf; thread-locking compound on the thread behind the slit alone; left to set, never"
             " down on the bottom of its hole",
             stud,
-            tool=Tool("nuts", "two nuts locked on the stud, thread-locking compound"),
+            tool=Tool("nuts", "two thin nuts locked on the stud, thread-locking compound"),
         )
         yield Op(
             "check",
@@ -204,7 +223,7 @@ class _Steps:
             " flat, pushed by hand over the whole travel: no tight place, no shake; tight, ease the rod"
             f" {_eased(self.shop)}; shake that the clamp, nipped for this with its washer and lever,"
             " does not take up, a new rod turned to the bore (no bush: it takes the clamp's hinge);"
-            " then the head comes off again",
+            " then lever, washer and head come off again",
             Tool("hand", "the hand"),
             minutes=10.0,
             measures=(by_eye("free over the whole travel", "", "the hand"),),
@@ -223,9 +242,9 @@ class _Steps:
         )
         yield self._put(
             "the dial over the journal, its lines toward the index ring;"
-            f" {self._of(behind)} and {self._of(nuts)} on the tail, the second locked on the first;"
-            f" {self._of(zero)} in the dial, nipped",
-            *("dial", behind, nuts, zero),
+            f" {self._of(behind)} and {self._of(nuts)} on the tail, the second locked on the first; the"
+            " dial's screw not yet: the nuts could not move it along the journal",
+            *("dial", behind, nuts),
         )
         yield Op(
             "check",
@@ -243,13 +262,18 @@ class _Steps:
             ),
             tries="end float",
         )
+        yield self._put(
+            f"{self._of(zero)} in the dial, nipped; the float must be as before",
+            zero,
+            tool=Tool("spanner", "hexagon key"),
+            minutes=2.0,
+        )
 
     def _head(self) -> Iterator[Op]:
         felt, stud = "wipes the feed thread, oiled", "under the clamp lever"
         yield self._put(
-            f"{self._of(felt)}, oiled, in their seats at both mouths of the feed nut thread; the rod,"
-            " oiled, into its bore, the foot on its flat, down to the feed screw; by the dial the screw"
-            " draws the head in, as far as the middle of its travel",
+            f"{self._of(felt)}, oiled, in their seats at both mouths of the feed nut thread;"
+            f" {self._led_in()} draws the head in, as far as the middle of its travel",
             *(felt, "sliding-head"),
             tool=Tool("hand", "oil can, the hand"),
         )
@@ -267,7 +291,8 @@ class _Steps:
         yield self._put(
             f"{self._of(stud)} over the stud, the clamp lever on it, the rod in its bore: tight it"
             f" leans {CLOCKED_DEG:g} to {TIGHT_DEG[1]:g} degrees from the rod's line toward the"
-            " operator; sooner, rub the washer down as the lever's sheet says",
+            " operator; sooner, rub the washer down as the lever's sheet says; later, a ring cut of"
+            " shim under it",
             *(stud, "clamp-lever"),
             tool=Tool("hand", "the hand"),
         )
@@ -275,6 +300,21 @@ class _Steps:
             "the tool bit in its slot, its rake face away from the block,"
             f" {self._of('holds the bit')} on it; how far it stands out is set on the lathe",
             *("tool-bit", "holds the bit"),
+        )
+
+    def _led_in(self) -> str:
+        """How rod and screw come in: which of them is the first to find its hole."""
+        s = self.attachment.sizes
+        screw = feed_top_mm(s) - s.block_tip_y_mm - wiper_deep_mm(s)
+        if s.rod_length_mm - screw < LED_MM:
+            return (
+                "the feed screw, which comes before the rod finds its bore, started in its thread"
+                " by the dial, the rod, oiled, held over its bore, the foot on its flat; by the dial"
+                " the screw"
+            )
+        return (
+            "the rod, oiled, into its bore, the foot on its flat, down to the feed screw; by the dial"
+            " the screw"
         )
 
     def _rest(self) -> Iterator[Op]:

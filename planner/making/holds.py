@@ -18,6 +18,7 @@ from planner.making.bodies import Body
 from planner.making.gauges import Gauges
 from planner.making.model import Align, Grip, Hold, Line, SetUp, Workpiece
 from planner.making.near import Span, below, face_of, outside, overlap, same, way_of
+from planner.making.setby import sets_true
 from planner.making.wayup import SPUN, WayUp, held_on, set_on
 from planner.making.workshop import Workshop
 
@@ -116,7 +117,7 @@ class Holds:
             what = f"the {self.face_name(held.body, side, 1)} square to the table"
             align = (Align(what, held.body.face(side, 1), "square", SQUARED_MM),)
         if machine != "drill press":
-            true = Align("true to the slide's travel", grip.surface, self._sets(), INDICATED_MM)
+            true = Align("true to the slide's travel", grip.surface, *sets_true(self.shop.job))
             align = (true, *align)
         return hold, align
 
@@ -271,11 +272,7 @@ class Holds:
             return flat
         if machine == "drill press":
             return ()
-        return (Align("true to the slide's travel", one.surface, self._sets(), INDICATED_MM),)
-
-    def _sets(self) -> str:
-        """What work is set true by."""
-        return "dial indicator" if self.shop.job.shop.measuring.dial_indicator else "square"
+        return (Align("true to the slide's travel", one.surface, *sets_true(self.shop.job)),)
 
     def rim_hold(self, body: Body, up: str, machine: str) -> tuple[Hold, tuple[Align, ...]]:
         """A vice on the sides of a round that lies along the table or stands on its end."""
@@ -318,7 +315,8 @@ class Holds:
                 if isinstance(op.feature, f.MilledFlat) and setup.machine != machine:
                     face = op.feature.locations[0].element
                     how = "parallel" if face[0] == up[1] else "square"
-                    by = self._sets().replace("square", "scribing block") if how[0] == "p" else how
+                    by = sets_true(self.shop.job)[0].replace("square", "scribing block")
+                    by = by if how == "parallel" else how
                     return (
                         Align(f"the {op.feature.name} {how} to the table",
                               f"{op.feature.name}.{face}", by, SQUARED_MM),

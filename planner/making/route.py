@@ -18,7 +18,7 @@ from parts.value import Value
 from planner.job.tables import Job
 from planner.making import records
 from planner.making.aids import Aid, aids
-from planner.making.assembly import assembly
+from planner.making.assembly import assembly, put_on_after
 from planner.making.gauges import asked_for
 from planner.making.holding import holdings
 from planner.making.leastsetups import least_setups
@@ -164,6 +164,7 @@ def whole_route(attachment: Attachment, job: Job, stub: Stub | None = None) -> R
     listed: list[SetUp] = []
     for part in attachment.parts:
         listed += planner.of_part(part)
+    put_on_after(listed, attachment)
     listed = [*(one for one in listed if one.ops), *assembly(attachment, shop)]
     order, before, runs = ordered(listed, attachment)
     setups = [listed[i] for i in order]

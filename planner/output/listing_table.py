@@ -129,7 +129,7 @@ def _plain(key: str, cell: Any, inch: bool) -> str:
     """A cell of a column that is not all numbers."""
     (told,) = converted((key,), (cell,), ()) if inch else (cell,)
     if inch and isinstance(told, str):
-        return _SIZES.sub(_in_inches, _STRENGTH.sub(_in_psi, told))
+        return _SIZES.sub(_in_inches, _THICK.sub(_thick_in, _STRENGTH.sub(_in_psi, told)))
     return f"{told:.6g}" if isinstance(told, float) else str(told)
 
 
@@ -139,6 +139,17 @@ _STRENGTH = re.compile(r"(?:(\d+)-)?(\d+)MPa\b")
 
 _SIZES = re.compile(r"(?:([\d.]+) to )?([\d.]+) mm\b")
 """What a note says of a size, or of two: "0.05 to 0.2 mm over the drill"."""
+
+
+_THICK = re.compile(r"(?:(\d+)<)?\b([dt])<=(\d+)\b")
+"""How thick a material of a condition is, in the millimetres of its standard: "T6 drawn d<=80"."""
+
+
+def _thick_in(found: re.Match[str]) -> str:
+    """The same in inches: "T6 drawn d<=3.150 in"."""
+    least, what, most = found.groups()
+    low = f"{INCH.plain.dial(float(least))}<" if least else ""
+    return f"{low}{what}<={INCH.dial(float(most))}"
 
 
 def _in_inches(found: re.Match[str]) -> str:

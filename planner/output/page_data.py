@@ -293,7 +293,7 @@ def pictures(plan: Plan) -> Iterator[dict[str, str]]:
 
 def sketches(plan: Plan) -> dict[str, str]:
     """How the work is held in each set-up of the route, as the book shows it: SVG by its number; none
-    of putting together, where nothing is held."""
+    of putting together, as there."""
     from planner.book.sketch import sketched
     from planner.output.book.pages import Pages
 

@@ -5,6 +5,7 @@ Imported by the cut list alone.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from parts.value import Value
@@ -33,21 +34,30 @@ class Remarks(Value, frozen=True):
         return tuple(findings)
 
     def to_order(self, group: Group) -> Finding:
-        """What no listed bar could be found for, laid out on bars to order."""
+        """What no listed bar could be found for, laid out on bars to order.
+
+        The pieces told are those that lie on them: which of all goes on the listed bars is the
+        layout's choice, and the sawing sheet has it.
+        """
         assert group.short is not None
-        unit_mm = group.cutting.unit_mm
+        unit_mm, demands = group.cutting.unit_mm, group.cutting.demands
         label = f"{self.job.numbers.stock(group.section)} {group.material}"
-        every = [
-            f"{f'{u.quantity} pieces of ' if u.quantity > 1 else ''}{self._mm(u.length * unit_mm)}"
-            f" ({u.name.removeprefix('aids/')})"
-            for u in group.short.unplaced
-        ]
-        left = few(every, each=LONGEST_PIECE)
         bars = [bar for bar in group.bars if bar.origin == ORDER]
         number, length = sum(bar.count for bar in bars), self._mm(bars[0].length_mm)
-        pieces = sum(u.quantity for u in group.short.unplaced)
-        between = group.short.short_by * unit_mm - group.kerf_mm
-        together = f": {self._mm(between)} with the kerfs between" if pieces > 1 else ""
+        ordered = Counter[int]()
+        for bar in bars:
+            for piece in bar.pieces:
+                ordered[group.pieces.index(piece)] += bar.count
+        every = [
+            f"{f'{count} pieces of ' if count > 1 else ''}{self._mm(demands[i].length * unit_mm)}"
+            f" ({demands[i].name.removeprefix('aids/')})"
+            for i, count in ordered.items()
+        ]
+        left = few(every, each=LONGEST_PIECE)
+        kerfs = ordered.total() - number
+        sawn = sum(demands[i].length * count for i, count in ordered.items()) * unit_mm
+        between = self._mm(sawn + kerfs * group.kerf_mm)
+        together = f": {between} with the kerfs between" if kerfs else ""
         each, them = ("", "it; its price") if number == 1 else (" each", "them; their price")
         order = f"Order {counted(number, 'bar')}, {length} long{each}, and list {them} is not known"
         limit = f"rack and buy list have no bar for {left}{together}"

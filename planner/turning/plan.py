@@ -19,6 +19,7 @@ from planner.turning.findings import (
     blank_findings,
     hand_findings,
     hollow_findings,
+    key_of,
 )
 from planner.turning.head import Head, designed_head
 from planner.turning.hollow import socket_plan
@@ -26,7 +27,7 @@ from planner.turning.measured_head import measured_head
 from planner.turning.model import BallPlan, BallWork, SocketPlan, Turned
 from planner.turning.piece import corners_mm
 from planner.turning.second import Swinging
-from planner.turning.unused import unused_findings
+from planner.turning.unused import unused
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.short import few
 
@@ -85,7 +86,7 @@ def turned_by(s: Head, job: Job, file: str, only: str | None = None) -> Turned:
             remedy = f"Name one: {names}"
             raise BadInput([finding("unknown-ball", file, "ball", only, limit, remedy)])
     for ball in balls:
-        findings += unused_findings(ball, job, file)
+        findings += unused(ball.spec, key_of(ball, job), job, file)
         if ball.spec.shape == "socket":
             hollow = socket_plan(ball, s, job)
             hollows.append(hollow)

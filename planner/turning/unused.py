@@ -1,49 +1,53 @@
-"""Keys of a ball that say nothing of its shape: it is turned without them, and that is told."""
+"""Keys of a ball that its shape has nothing for: what was meant by them is not turned.
+
+Imported by turning.plan alone.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.job.balls import Ball
-from planner.job.tables import Job
-from planner.turning.findings import key_of
-from planner.turning.model import BallWork
+from planner.job.tables import Ball, Job
 from planner.words.findings import Finding, finding
 
-STEM = ("stem_diameter", "stem_length", "large_diameter", "second_holding")
-IN_A_BALL = ("hole", "thread", "hole_depth")
+HALF = "half a ball is parted off at its equator: no stem stays on it"
+HOLLOW = "a hollow has no stem, and no hole"
+
+UNUSED = {
+    # the shape, and of each key that it has nothing for why so and what may have been meant
+    "ball": {
+        "large_diameter": ("a ball has no handle", 'or say shape = "taper handle"'),
+        "depth": ("a whole ball is no hollow", 'or say shape = "socket"'),
+    },
+    "hemisphere": {
+        "stem_diameter": (HALF, ""),
+        "stem_length": (HALF, ""),
+        "large_diameter": ("half a ball has no handle", 'or say shape = "taper handle"'),
+        "depth": ("half a ball is no hollow", 'or say shape = "socket"'),
+    },
+    "taper handle": {"depth": ("a handle is no hollow", 'or say shape = "socket"')},
+    "socket": {
+        key: (HOLLOW, "")
+        for key in ("stem_diameter", "stem_length", "hole", "thread", "hole_depth")
+    },
+}
 
 
-def unused_findings(ball: BallWork, job: Job, file: str) -> Iterator[Finding]:
-    """A note of each reason for which keys of a ball are not heeded."""
-    for names, why, instead in _without_use(ball.spec):
-        given = [name for name in names if getattr(ball.spec, name) is not None]
-        if job.ball and given:
-            remedy = f"Leave {'it' if len(given) == 1 else 'them'} out{instead}"
-            yield finding("unused-key", file, key_of(ball, job), ", ".join(given), why, remedy)
-
-
-def _without_use(spec: Ball) -> Iterator[tuple[tuple[str, ...], str, str]]:
-    """Keys, why they say nothing of such a ball, and what else to do about it."""
-    if spec.shape == "hemisphere":
-        half = "half of a ball is parted off at its equator, nothing is left behind it"
-        yield STEM, half, ", or turn a whole ball on a stem and face it"
-    if spec.shape == "socket":
-        yield (
-            (*STEM, *IN_A_BALL),
-            "a hollow is turned into a face, by its sphere and depth alone",
-            "",
+def unused(ball: Ball, key: str, job: Job, file: str) -> Iterator[Finding]:
+    """A note for each key of a ball that says nothing of what it is; key: where the ball stands."""
+    for name, (limit, meant) in UNUSED[ball.shape].items():
+        value = getattr(ball, name)
+        if value is not None:
+            said = value if isinstance(value, str) else job.numbers.size(value)
+            remedy = f"Leave it out{f', {meant}' if meant else ''}"
+            yield finding("unused-key", file, f"{key}.{name}", said, limit, remedy)
+    if ball.hole_depth is not None and not (ball.hole or ball.thread) and ball.shape != "socket":
+        said, limit = job.numbers.size(ball.hole_depth), "the ball has no hole"
+        remedy = "Give its hole or its thread, or leave it out"
+        yield finding("unused-key", file, f"{key}.hole_depth", said, limit, remedy)
+    if ball.second_holding is not None and not ball.stemless:
+        limit = "it is finished in one holding: a second finishes the stem side of a whole ball"
+        remedy = "Leave it out" + (", or its stem_length" if ball.shape == "ball" else "")
+        yield finding(
+            "unused-key", file, f"{key}.second_holding", ball.second_holding, limit, remedy
         )
-    if spec.shape == "ball":
-        yield (
-            ("large_diameter",),
-            "only a taper handle has a large end",
-            ', or say its shape, "taper handle"',
-        )
-    if spec.shape != "socket":
-        yield ("depth",), "only a hollow has a depth", ', or say its shape, "socket"'
-    if spec.shape != "socket" and not spec.hole and not spec.thread:
-        yield ("hole_depth",), "there is neither a hole nor a thread", ", or give hole or thread"
-    if spec.shape in ("ball", "taper handle") and not spec.stemless:
-        held = "with a stem left behind it is turned in one holding"
-        yield ("second_holding",), held, ", or leave stem_length out"

@@ -30,7 +30,7 @@ from planner.walking.shape import Line, others
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, sides, surface
-from planner.walking.trued import angle_set, set_along, set_true, set_upright
+from planner.walking.trued import angle_set, closely_read, set_along, set_true, set_upright
 
 VICES = ("machine vice", "bench vice", "saw vice")
 LAID = ("clamps on the table", "flat plate", "cross slide", "tool post")
@@ -109,6 +109,7 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
             "does not set the work true by itself",
             "Set it by indicator, square or parallels, and say to what reading",
         )
+    closely_read(setup, faults)
     if held.axis is not None:
         set_along(piece, setup, held.axis, faults)
     if held.up is not None and by in TRUED:

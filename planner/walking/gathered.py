@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from parts.part import Bought, Part
+from parts.features import Counterbore, TurnedDiameter
+from parts.part import Bought, Part, every_feature
 from parts.placed import Placed
 from planner.walking.faults import Faults
 from planner.walking.records import Missing, Record, rows, text
@@ -26,20 +27,28 @@ TRIED: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
         ("housing", "rotating-body", "pivot-nut", "locks the pivot's nut, on a brass pellet"),
         (),
     ),
-    "swing": (("housing", "rotating-body", "pivot-nut", "handle"), ("sliding-head",)),
+    "swing": (("housing", "rotating-body", "pivot-nut", "handle"), ("sliding-head", "stop-bar")),
     "slide": (
         ("rotating-body", "clamps the rod, set in the block"),
         ("feed-screw", "sliding-head", "clamp-lever"),
     ),
     "end float": (
         ("feed-screw", "index-ring", "dial", "feed screw tail, two locked together"),
-        ("sliding-head",),
+        ("sliding-head", "holds the dial"),
     ),
-    "screw play": (("feed-screw", "dial", "sliding-head"), ("clamp-lever",)),
+    "screw play": (("feed-screw", "dial", "holds the dial", "sliding-head"), ("clamp-lever",)),
 }
 """Of each trial: what is on when it is made, and what is not (common practice): a pivot is felt before
-a head hangs on it, a slide before a screw is in it or a clamp on it, a screw's play with the clamp
-slack."""
+a head hangs on it and with nothing that the handle stops at, a slide before a screw is in it or a clamp
+on it, a screw's play with the clamp slack. A dial that its screw holds on the journal does not move
+along with the nuts that set the float; held it must be for what is read by it."""
+
+HEAD, SCREW = "sliding-head", "feed-screw"
+"""What the screw draws in, and the screw."""
+
+UPRIGHT = "swing"
+"""What is tried with the pivot upright: level, the weight of what hangs beside it pulls more than the
+pivot does (common practice)."""
 
 
 class Gathered:
@@ -47,8 +56,10 @@ class Gathered:
 
     def __init__(self, placed: Sequence[Placed], faults: Faults, made_later: str) -> None:
         self.placed, self.faults = placed, faults
-        self.due = Counter(one.name for one in placed if not _later(one, made_later))
+        self.due = Counter(one.name for one in placed)
+        self.later = {one.name: _later(one, made_later) for one in placed}
         self.on: Counter[str] = Counter()
+        self.made: set[tuple[str, str]] = set()
         self.tried: set[str] = set()
 
     def look(self, operation: Record) -> None:
@@ -58,8 +69,11 @@ class Gathered:
         things = list(rows(operation, "puts_on"))
         self._put(Counter(text(one, "name") for one in things))
         self._as_bought(things)
+        if any(one["name"] == HEAD for one in things):
+            self._led(text(operation, "text"))
         if operation.get("tries"):
-            self._try(text(operation, "tries"))
+            self._try(text(operation, "tries"), text(operation, "text"))
+        self.made.add((str(operation.get("part")), str(operation.get("feature"))))
 
     def all_on(self) -> None:
         """When no step is left."""
@@ -79,6 +93,10 @@ class Gathered:
                 wrong = f"{name} is put on", f"there are {self.due[name]} to put on"
                 self.faults.refuse("route-no-work", *wrong, "Put on what there is")
         for name in names:
+            for feature in self.later.get(name, ()):
+                if (name, feature) not in self.made:
+                    wrong = f"{name} is put on", f"its {feature} is turned with all the rest first"
+                    self.faults.refuse("route-order", *wrong, "Put it on when that is turned")
             for one in self.placed:
                 if one.name != name or one.seat is None:
                     continue
@@ -100,9 +118,34 @@ class Gathered:
                     "route-no-work", wrong, sits, "Say the one that is bought for it"
                 )
 
-    def _try(self, what: str) -> None:
+    def _led(self, words: str) -> None:
+        """The rod is in its bore before the screw meets its thread, or the screw is started first."""
+        made = {o.item.name: o.item for o in self.placed if isinstance(o.item, Part)}
+        by_name = {
+            (name, one.name): one
+            for name in (HEAD, SCREW)
+            if name in made
+            for _, one in every_feature(made[name])
+        }
+        rod, seat = by_name.get((HEAD, "rod")), by_name.get((HEAD, "inner wiper seat"))
+        collar = by_name.get((SCREW, "collar"))
+        if not isinstance(rod, TurnedDiameter) or not isinstance(collar, TurnedDiameter):
+            return
+        deep = seat.depth_mm if isinstance(seat, Counterbore) else 0.0
+        past = collar.end_mm - deep - (rod.end_mm - rod.start_mm)
+        if past >= 0.0 and "started in its thread" not in words:
+            wrong = (
+                f"the screw stands {self.faults.mm(past)} farther out than the rod",
+                ("it meets its thread before the rod is in its bore"),
+            )
+            self.faults.refuse("route-order", *wrong, "Start the screw in its thread first")
+
+    def _try(self, what: str, words: str) -> None:
         if what not in TRIED:
             raise Missing("tries")
+        if what == UPRIGHT and "pivot stood upright" not in words:
+            wrong = f"{what} is tried", "level, the weight beside the pivot is felt, not the pivot"
+            self.faults.refuse("route-words", *wrong, "Say that the pivot stands upright")
         self.tried.add(what)
         there, absent = TRIED[what]
         for name in there:
@@ -115,11 +158,10 @@ class Gathered:
                 self.faults.refuse("route-order", *wrong, "Try it before that is put on")
 
 
-def _later(one: Placed, made_later: str) -> bool:
-    """Whether it is made when all else is together: turned with the attachment itself."""
-    return isinstance(one.item, Part) and any(
-        feature.made_with == made_later for feature in one.item.features
-    )
+def _later(one: Placed, made_later: str) -> tuple[str, ...]:
+    """What of it is made when all else is together: turned with the attachment itself."""
+    features = one.item.features if isinstance(one.item, Part) else ()
+    return tuple(feature.name for feature in features if feature.made_with == made_later)
 
 
 def burred(whole: Piece) -> bool:

@@ -20,7 +20,7 @@ from planner.walking.fineness import (
 from planner.walking.finished import TAP_SLACK, line_of
 from planner.walking.flames import by_flame
 from planner.walking.records import Missing, number, table, text
-from planner.walking.runout import by_die, time_to_stop
+from planner.walking.runout import by_die, runs_out_inside, time_to_stop
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
 from planner.walking.sold import sold
@@ -97,6 +97,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
     if kind == "thread" and machine == "lathe" and not by_die(do):
         wheels_there(do, shop)
         time_to_stop(do, shop)
+        runs_out_inside(do)
     if kind in SIZED and machine not in (*HAND, "shaper"):  # its tool is no cutter that turns
         number(tool, "diameter_mm")
     speed(do, shop)

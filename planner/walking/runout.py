@@ -10,6 +10,7 @@ import re
 from parts import features as f
 from parts.standard.threads import thread
 from planner.walking.doing import Doing
+from planner.walking.finished import line_of
 from planner.walking.held import Held
 from planner.walking.records import number, table
 from planner.walking.shop import Shop
@@ -24,6 +25,13 @@ or three); on its other side one or less."""
 
 STOPS_S = 0.95
 """A hand that disengages, or switches off, takes a second (common practice)."""
+
+LEAST_BORE_MM = 12.0
+"""A threading tool on a bar, its point standing out, goes into no thinner hole and stays stiff (common
+practice)."""
+
+MOST_ROOM_MM, ROUND_RAD = 40.0, (0.0, 1.0, 2.0, 3.0, 4.0, 5.0)
+"""So far past a thread is looked for the bottom of its hole, at so many places round it."""
 
 TURNED_ROUND, BY_HAND = r"the die the other way round", r"turn the chuck by hand|by a crank"
 
@@ -82,6 +90,48 @@ def time_to_stop(do: Doing, shop: Shop) -> None:
             f"screw-cut at {do.faults.numbers.spindle_speed(float(rpm))} up to a shoulder",
             f"the tool is in its groove for {60.0 * room / pitch / float(rpm):.1f} s",
             "Say that the chuck is turned by hand for the last of it",
+        )
+
+
+def runs_out_inside(do: Doing) -> None:
+    """A single point in a hole has hole left past the thread to stop in, and a hole that it goes into.
+    Raises Missing."""
+    own, cut, faults = (
+        do.piece.features.get(str(do.operation.get("feature") or "")),
+        do.cut,
+        do.faults,
+    )
+    if not isinstance(own, f.TappedHole) or cut.line is None:
+        return
+    pitch, bore = number(table(do.operation, "cut"), "pitch_mm"), thread(own.thread).tap_drill_mm
+    if bore < LEAST_BORE_MM - 0.05:
+        faults.refuse(
+            "route-tool-reach",
+            f"a threading tool in a hole of {faults.mm(bore)}",
+            f"at least {faults.least(LEAST_BORE_MM)}: its bar is thin, and springs",
+            "Tap it",
+        )
+    sign = line_of(own.axis).sign
+    end, room = (cut.high if sign > 0 else cut.low), 0.0
+    while room < MOST_ROOM_MM and not any(
+        do.piece.metal.at(
+            *(cut.line.point(end + sign * room, bore / 2 - 0.1, t) for t in ROUND_RAD)
+        )
+    ):
+        room += 0.1
+    if room < RUN_OUT * pitch:
+        faults.refuse(
+            "route-tool-reach",
+            f"the thread ends {faults.mm(room)} before the bottom of its hole",
+            f"at least {faults.least(RUN_OUT * pitch)} for the tool to run out",
+            "Drill or bore it deeper first",
+        )
+    elif (rpm := number(do.operation, "speed_rpm")) > 60.0 * room / pitch / STOPS_S:
+        faults.refuse(
+            "route-speed",
+            f"{faults.numbers.spindle_speed(rpm)}, the tool {faults.mm(room)} before the bottom",
+            f"{faults.numbers.spindle_speed(float(int(60.0 * room / pitch / STOPS_S)))} at most",
+            "Take a slower speed of its list: a hand stops it in no less than a second",
         )
 
 

@@ -30,6 +30,9 @@ STANDS = 3.0
 TRUE_MM = 0.05
 """What is set true to what is finished runs out no more (common practice: a hundredth or two)."""
 
+LIGHT_MM = 0.045
+"""Less is not seen under a square's blade (common practice: half a tenth, 0.002 in)."""
+
 BORED_TO_IT = ("split bush", "soft jaws")
 """What is bored in its place, so that it holds a finish true."""
 
@@ -168,6 +171,19 @@ def set_true(piece: Piece, setup: Record, up: int, faults: Faults) -> None:
                 f"{name}: {what}",
                 "it lies level" if not stands else "it stands upright",
                 "Set a face or a round that can be set so",
+            )
+
+
+def closely_read(setup: Record, faults: Faults) -> None:
+    """A square shows no less than the light under its blade."""
+    for one in rows(setup, "align"):
+        within = one.get("within_mm")
+        if one.get("by") == "square" and isinstance(within, float) and within < LIGHT_MM:
+            faults.refuse(
+                "route-not-trued",
+                f"{text(one, 'what')}, by a square within {faults.mm(within)}",
+                "light shows under a square at half a tenth",
+                "Say what a square is read to, or set it by an indicator",
             )
 
 

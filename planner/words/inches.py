@@ -11,6 +11,7 @@ from math import ceil, floor
 from typing import Any
 
 from parts.standard.sections import Section
+from planner.words.numbers import INCH
 from planner.words.quantities import (
     KG_PER_LB,
     MM_PER_FOOT,
@@ -43,6 +44,12 @@ deflection say, so many."""
 LIMIT = re.compile(r"(?:.*_)?(?:(least)|most|greatest)_mm")
 """Keys of what is a limit: rounded inward, as on the sheets, to tenths of a thousandth."""
 
+PLAYS = {
+    "play_least_mm": ("hole_least_mm", "shaft_most_mm"),
+    "play_most_mm": ("hole_most_mm", "shaft_least_mm"),
+}
+"""What the play of a fit is the difference of, limits rounded inward."""
+
 LIMIT_DUST = 0.01
 """Of the last place: what a limit that came rounded in millimetres is off."""
 
@@ -57,9 +64,14 @@ _SECTION = re.compile(r"(round|square|flat|tube|sheet) [\d.]+(x[\d.]+)?")
 def converted(keys: tuple[str, ...], row: tuple[Any, ...], lengths: tuple[str, ...]) -> list[Any]:
     """A row with its numbers in the units of ``heads``, and sections by their inch names.
 
-    lengths: keys of columns that hold lengths in mm and name no unit.
+    lengths: keys of columns that hold lengths in mm and name no unit. The play of a fit is that of the
+    limits as they stand in the row.
     """
-    return [_cell(key, value, lengths) for key, value in zip(keys, row, strict=True)]
+    cells = {key: _cell(key, value, lengths) for key, value in zip(keys, row, strict=True)}
+    for key, (hole, shaft) in PLAYS.items():
+        if {key, hole, shaft} <= cells.keys():
+            cells[key] = round(cells[hole] - cells[shaft], PLACES)
+    return [cells[key] for key in keys]
 
 
 def heads(keys: tuple[str, ...], lengths: tuple[str, ...]) -> list[str]:
@@ -84,7 +96,7 @@ def _cell(key: str, value: Any, lengths: tuple[str, ...]) -> Any:
     if isinstance(value, str) and _SECTION.fullmatch(value):
         try:
             read = section(value, "mm")
-            return Section(read.shape, *map(_whole, (read.width_mm, read.thickness_mm))).label(True)
+            return INCH.stock(Section(read.shape, *map(_whole, (read.width_mm, read.thickness_mm))))
         except UnitError:
             return value
     unit, factor = _unit(key)

@@ -37,10 +37,10 @@ READ_IN = (0.001, 0.0001)
 """The same in inches: a caliper to thousandths, a micrometer to tenths of them (common practice)."""
 
 WELDED_ISO = "ISO 13920-BF"
-WELDED_IN = (1 / 32, 1 + 3 / 16, 5 / 64, 1 / 32)
+WELDED_IN = (1 / 32, 1 + 1 / 4, 1 / 16, 1 / 32)
 """What is left as welded: lengths of class B, ±1 mm to 30, ±2 to 400, and straight and flat of class F,
 1 mm from 30 to 120 (ISO 13920, tables 1 and 3, from memory); in inches how much to which length, how
-much over, and how flat, to fractions that allow no more."""
+much over, and how flat, by the fractions that a welder's rule has, none that allows more."""
 
 LEAST_BAND = 1 / 3
 """What limits rounded inward must keep of their band at least; else they are read finer."""
@@ -139,7 +139,7 @@ class Limited(Quantities):
         """What sizes may be off that are left as welded: the standard, or written out in inches.
 
         >>> INCH.welded_rule()
-        'as welded ±1/32 to 1-3/16, ±5/64 over, flat 1/32'
+        'as welded ±1/32 to 1-1/4, ±1/16 over, flat 1/32'
         """
         if not self.inch:
             return f"{WELDED_ISO}, as welded"
@@ -228,6 +228,11 @@ def _signed(text: str) -> str:
 def inch_decimals(value: float, places: int) -> str:
     """A size to so many decimals, halves to even: 9/16 is 0.562, 7/16 0.438 (ASTM E29, from memory)."""
     return f"{round(value, DUST_PLACES):.{places}f}"
+
+
+def charted(mm: float) -> str:
+    """A drill's size in inches as a chart of drills has it: to four places, the last left off at 0."""
+    return inch_decimals(mm / MM_PER_INCH, 4).removesuffix("0")
 
 
 def _inch(size: Limits) -> tuple[str, str, str]:

@@ -15,7 +15,7 @@ from typing import Any
 from parts.standard.drills import Drill, drills
 from parts.standard.sections import Section
 from planner.words.lengths import RULE_IN, Lengths
-from planner.words.limited import GRAIN, inch_decimals
+from planner.words.limited import GRAIN, charted
 from planner.words.units import MM_PER_INCH, trimmed, unit_name
 
 STOP_MM, STOP_IN = 0.5, 1 / 16
@@ -305,8 +305,7 @@ class Numbers(Lengths):
                 f"{mark}, {self.size(drill.diameter_mm)}{f' (or {serves.name})' if serves else ''}"
             )
         name = drill.name.removesuffix(" in")
-        decimal = inch_decimals(drill.diameter_mm / MM_PER_INCH, 4)
-        size = self._said(decimal.removesuffix("0"), self.unit)
+        size = self._said(charted(drill.diameter_mm), self.unit)
         if "." in name and not name.endswith(" mm"):
             return size
         if name.endswith(" mm"):
@@ -318,7 +317,7 @@ class Numbers(Lengths):
         near = self.drill_that_serves(drill)
         if near is None:
             return ""
-        return f" (or {_marked(near.name)}, {inch_decimals(near.diameter_mm / MM_PER_INCH, 3)})"
+        return f" (or {_marked(near.name)}, {charted(near.diameter_mm)})"
 
     def drill_that_serves(self, drill: Drill) -> Drill | None:
         """The drill of the job's own system that serves for one of the other; None where none is near.

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from bound_books import Read, read
-from jobs import ROOT, planned
+from jobs import EXAMPLES, ROOT, planned
 
 from parts.features import DrilledHole, IndexMark, TurnedBall
 from parts.part import Bought, every_feature, members
@@ -458,3 +458,20 @@ def test_the_clamp_is_not_tightened_before_the_rod_is_in_it(bench: Plan) -> None
     assert head < clocked
     (lever,) = [part for part in bench.attachment.parts if part.name == "clamp-lever"]
     assert any("the rod in its bore" in note for note in lever.notes)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_the_fits_to_try_are_those_that_still_come_apart_with_the_play_they_are_made_to(
+    path: Path,
+) -> None:
+    """What is welded cannot be tried any more (common practice); a journal that is made to its bore
+    has the play that the route gives it, not what the limits of both would leave."""
+    plan = planned(path)
+    together = chapter(plan, "Assembly and alignment")
+    (table,) = (o for o in together.blocks if isinstance(o, Rows) and o.title.startswith("Fits"))
+    plays = {str(row[0]): str(row[-1]) for row in table.rows}
+    assert len(plays) == 3 and not any("spigot" in name for name in plays)
+    for shaft, fit in (("journal", "journal in pivot bore"), ("rod", "rod in rod bore")):
+        (note,) = (o.note for o in plan.operations if shaft in o.makes and "at most" in o.note)
+        (most,) = re.findall(r"at most ([\d.]+) (?:mm|in) less", note)
+        assert float(plays[fit].split("\u00a0to\u00a0")[1]) == float(most), (fit, plays[fit], note)

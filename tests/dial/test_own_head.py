@@ -40,3 +40,13 @@ def test_the_heads_of_the_known_sets_stand_there_without_one() -> None:
     own = [row for row in _rows(60) if row["ratio"] == 60]
     assert {row["plates"] for row in own} == {"three-plate set A", "two-sided plate set"}
     assert len({(row["plates"], row["plate"]) for row in own}) == len(own)
+
+
+def test_what_the_nearest_circles_are_off_stands_in_one_way_of_writing() -> None:
+    # a line of 125 on a head of 90 is 0.72 of a turn, a turn 4 degrees, 14400 seconds of arc: 31/43 is
+    # 0.720930, 13.4 over; 13/18 0.722222, 32; 21/29 0.724138, 59.6; all of it 125 times over
+    dial = {"attachment.dial_divisions": 125}
+    job = job_from(changed("inch-lathe", **dial), "job.toml")
+    (table,) = [o for o in dial_tables(size_up(job, "job.toml"), job) if o.name == "indexing"]
+    off = {row[-2:] for row in table.shown}
+    assert off == {("0", "0"), ("13.4", "1674.4"), ("32.0", "4000.0"), ("59.6", "7448.3")}

@@ -149,7 +149,8 @@ def test_general_tolerances_of_a_weldment_add_what_is_left_as_welded() -> None:
     """ISO 13920: a letter A to D for lengths and angles, E to H for straight, flat and parallel.
 
     Its tables are in millimetres: an inch sheet has their class B written out, ±1 to 30 and ±2 to 400,
-    and class F, 1 from 30 to 120 (from memory), by fractions that allow no more.
+    and class F, 1 from 30 to 120 (from memory), by fractions that allow no more: a welder's,
+    16ths and 32nds, and no 64ths, to a length of whole quarters (common practice).
     """
     alone, welded = (" ".join(general_tolerances(METRIC, w)) for w in (False, True))
     assert "ISO 13920" not in alone and re.search(r"ISO 13920-[A-D][E-H]\b", welded)
@@ -160,7 +161,10 @@ def test_general_tolerances_of_a_weldment_add_what_is_left_as_welded() -> None:
     small, upto, large, flat = (
         25.4 * float(sum(map(Fraction, one.split("-")))) for one in said.groups()
     )
-    assert 0.75 < small <= 1 and 30 <= upto < 31 and 1.9 < large <= 2 and 0.75 < flat <= 1
+    assert 0.75 < small <= 1 and 30 <= upto < 32 and 1.5 < large <= 2 and 0.75 < flat <= 1
+    assert (
+        all(one * 32 / 25.4 % 1 == 0 for one in (small, large, flat)) and upto / 25.4 * 4 % 1 == 0
+    )
 
 
 def test_edges_are_broken_outside_and_may_be_filled_inside() -> None:

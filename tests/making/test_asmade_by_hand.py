@@ -316,3 +316,19 @@ def test_a_shaft_goes_through_what_it_runs_clear_in(
     found = one(name, (DIAL_BORE, through))
     assert found.state == "outside" and found.do.startswith("Bush it: ")
     assert min(fitted(name, BORE)._clear_mm()) == min(fitted(name, ROD_BORE)._clear_mm()) == inf
+
+
+@pytest.mark.parametrize("name", ["bench-lathe", "engine-lathe", "inch-lathe"])
+@pytest.mark.parametrize(("hole", "shaft"), [(SPIGOT_BORE, SPIGOT), (PIN_HOLE, PIN)])
+def test_what_is_welded_is_not_bushed(
+    name: str, hole: tuple[str, str], shaft: tuple[str, str]
+) -> None:
+    """A weld round a bush joins the shaft to the bush alone, and its heat takes the press out of that
+    (common practice)."""
+    size = fitted(name, hole).hole.nominal_mm
+    why = "ake its piece anew: the weld would hold the bush, and the bush no more than it is pressed in"
+    for more in ((), ((shaft, size - 0.3),)):
+        spoiled = one(name, (hole, size + 0.7), *more)
+        assert spoiled.state == "outside" and spoiled.do.endswith(why), spoiled.do
+    loose = one(name, (hole, size + 0.03), (shaft, size - 0.3))
+    assert loose.state == "loose" and "bush" not in loose.do and "new shaft" in loose.do

@@ -248,7 +248,7 @@ def test_all_is_put_together_with_its_limits_before_a_ball_is_turned_with_it(mad
     job, _, route = made
     (place,) = [i for i, one in enumerate(route.setups) if one.together]
     after = route.setups[place + 1 :]
-    assert [op.kind for one in after for op in one.ops] == ["ball"]
+    assert [op.kind for one in after for op in one.ops] == ["ball", "rest"]
     last = route.setups[place]
     play = [m for op in last.ops for m in op.measures if m.low_mm is not None]
     most = 0.002 * 25.4 if job.inch else 0.05

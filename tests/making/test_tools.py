@@ -184,7 +184,7 @@ def test_an_inch_shop_cuts_aluminium_with_kerosene_and_washes_with_it(job_with: 
     assert shop.fluid("C360", "turn") == "dry" and shop.fluid("1018", "tap") == "cutting oil"
     plan = planned(ROOT / "examples" / "inch-lathe.toml")
     words = " ".join(op.tool.name for setup in plan.route.setups for op in setup.ops if op.tool)
-    assert "brush, kerosene, oil can" in words and "paraffin" not in words
+    assert "brush, kerosene, clean cloth" in words and "paraffin" not in words
 
 
 def test_a_way_of_working_holds_its_band(job_with: JobWith) -> None:

@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 from jobs import ROOT, planned
 
+from parts.standard.toolbox import fastener_standard
 from planner.output.topics import TOPICS
 
 SHOPS = ROOT / "tests" / "data" / "shops"
@@ -184,6 +185,15 @@ def test_a_list_in_inches_names_materials_by_what_they_bear_in_psi() -> None:
     assert "steel <700MPa" in call("list", "speeds").stdout
 
 
+def test_a_list_in_inches_says_how_thick_a_condition_is_in_inches() -> None:
+    # EN 754-2 has T6 drawn bar to 80 mm, EN 10277 bright bar over 16 to 40: 3.150, 0.630 and 1.575 in
+    from commands import call
+
+    said = call("list", "materials", "--inch").stdout
+    assert "T6 drawn d<=3.150 in" in said and "+C 0.630<d<=1.575 in" in said and "d<=80" not in said
+    assert "T6 drawn d<=80 " in call("list", "materials").stdout
+
+
 def test_what_a_list_notes_of_sizes_is_in_inches_too() -> None:
     # 0.05 and 0.2 mm are 0.0020 and 0.0079 in, 10 mm 0.3937 (the inch is 25.4 mm, NIST SP 811)
     from commands import call
@@ -292,3 +302,14 @@ ONE_BY_ONE = {
     "route": "an operation in every row",
 }
 """Tables whose rows are different things, and so no column of one kind."""
+
+
+def test_what_is_cut_from_sheet_is_of_the_shops_own_sheet_whatever_the_thread() -> None:
+    # the pellet under a lock screw of M3 is cut in an inch shop all the same, of its brass: C26000 is
+    # cartridge brass (ASTM B36), which a European list has as CuZn37 (EN 1652); the screw is ISO's
+    plan = planned(INCH[-1])
+    bought = {one.kind: one for one in plan.attachment.bought}
+    disc, screws = bought["brass disc"], [bought["set screw"].standard]
+    assert disc.thread.startswith("M") and screws == ["ISO 4026"]
+    assert disc.standard == "ASTM B36 C26000, cut from sheet"
+    assert fastener_standard("brass disc", "No.6-32 UNC", inch=False).startswith("EN 1652")

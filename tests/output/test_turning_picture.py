@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from xml.etree import ElementTree
 
 import pytest
+from jobs import ROOT, planned
 from picture_boxes import SVG, overlapping, points_of, words_of
 from turned import job_of, plan_of
 
+from planner.output.pictures.check import sweep_svg
 from planner.output.pictures.turning import error_svg, turning_svg
+from planner.output.pictures.turning_spots import spot_svg
 
 Point = tuple[float, float]
 
@@ -67,3 +71,17 @@ def test_the_words_of_the_error_stand_off_what_is_drawn() -> None:
             (swing,) = [box for said, box in words if "swing" in said]
             lowest = min(y for line in lines_of(picture) for _, y in line)
             assert swing[3] < lowest
+
+
+def test_a_picture_calls_a_ball_by_the_size_that_the_job_gives_it() -> None:
+    # a tow ball of 2-5/16 in is 2.3125 (the inch is 25.4 mm, NIST SP 811): no title has 2.312 or 2.313
+    plan = planned(ROOT / "tests" / "data" / "inch-jobs" / "twelve-inch.toml")
+    (ball,) = [one for one in plan.turned.balls if one.ball.name == "tow ball"]
+    (swept,) = [one for one in plan.clearances if one.ball.name == "tow ball"]
+    for picture in (
+        turning_svg(ball, plan.job),
+        sweep_svg(plan.attachment, plan.job, swept),
+        spot_svg(ball, plan.attachment, plan.job),
+    ):
+        (title,) = {one for one in re.findall(r">([^<>]*tow ball[^<>]*)<", picture)}
+        assert "2-5/16 in" in title and "2.31" not in title

@@ -53,7 +53,7 @@ def test_no_box_to_tick_with_a_pencil_stands_beside_one_to_tap(bench: Plan) -> N
 def test_every_step_has_a_sketch_of_its_set_up(bench: Plan) -> None:
     there = sketches(bench)
     steps = data_of(bench)["steps"]
-    # where the parts are put together nothing is held: the same bench sixteen times over tells nothing
+    # where the parts are put together the same bench sixteen times over tells nothing
     held = {str(step["setup"]) for step in steps if step["title"] != "Assembly"}
     assert held == set(there) and len(there) > 80
     assert all(one.startswith("<svg ") and one.endswith("</svg>") for one in there.values())

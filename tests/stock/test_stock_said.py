@@ -82,6 +82,28 @@ def test_what_is_on_no_list_is_told_with_the_bar_to_order(job_with: JobWith, mad
     assert "Order 1 bar, 200 mm long," in told(job, made, "round 33")[0][3]
 
 
+def test_the_bar_to_order_is_told_with_the_pieces_that_are_sawn_of_it(
+    job_with: JobWith, made: Made
+) -> None:
+    # a cutting that leaves the least over need not be the one laid out: what is told is laid out.
+    # lengths and the saw's 3 mm between two of one bar come to what is printed (arithmetic)
+    lengths = (300, 88, 68, 128, 244, 172)
+    own = [OWN | {"name": f"s{mm}", "length": mm} for mm in lengths]
+    rack = [{"section": "round 33", "material": "S355", "length": 656}]
+    job = job_with(piece=own, **{"shop.rack": rack, "shop.kerf": 3})
+    ((_, _, _, text),) = told(job, made, "round 33")
+    cuts = cut_list(made(job), job, "job.toml")
+    (group,) = (one for one in cuts.groups if one.section == Section("round", 33.0))
+    ordered = [p for bar in group.bars if bar.origin == "not listed" for p in bar.pieces]
+    said = [float(mm) for mm in re.findall(r"(\d+) mm \(own/", text)]
+    assert said == [p.cut_mm for p in ordered]
+    assert f": {sum(said) + 3 * (len(said) - 1):g} mm with the kerfs between" in text
+    # bits that are bought to length, each its own bar: no saw goes between them
+    wheel = OWN | {"section": "square 9", "material": "HSS", "quantity": 2}
+    ((_, _, _, text),) = told(job_with(piece=[wheel]), made, "square 9")
+    assert "2 pieces of 30 mm (own/spacer). Order 2 bars, 50 mm long each" in text
+
+
 def test_a_piece_shorter_than_the_saw_is_wide_is_questioned(job_with: JobWith, made: Made) -> None:
     job = job_with(piece=[OWN | {"length": 1.5, "name": "shim"}, OWN | {"length": 1.6}])
     assert told(job, made, "own/") == [

@@ -1,83 +1,71 @@
-"""Keys of a ball that are not heeded for its shape are told; without them the same is turned."""
+"""A key that a ball's shape has nothing for is told, and such alone: without it nothing is other."""
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
-from turned import job_of, turned_of
+from turned import coarse_job, turned_of
 
-from planner.output.sheets.turn import turn_tables
-
-HALF: dict[str, Any] = {"shape": "hemisphere", "diameter": 40, "blank_diameter": 44}
-WHOLE: dict[str, Any] = {"diameter": 40, "blank_diameter": 44}
-HANDLE = WHOLE | {"shape": "taper handle", "stem_length": 60, "large_diameter": 20}
-DISH: dict[str, Any] = {"shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 50}
+BALL: dict[str, object] = {"diameter": 40, "blank_diameter": 42}
+HALF = {"shape": "hemisphere"}
+HOLLOW = {"shape": "socket", "diameter": 260, "depth": 2, "blank_diameter": 40}
+HANDLE = {"shape": "taper handle", "stem_length": 60, "large_diameter": 20, "stem_diameter": 12}
 
 
-def told(ball: dict[str, Any]) -> list[str]:
-    return [one.message for one in turned_of(job_of(ball)).findings if one.code == "unused-key"]
+def told(row: dict[str, object]) -> tuple[dict[str, str], object]:
+    """What is told of unused keys by key, and all else that is found and planned."""
+    found = turned_of(coarse_job(BALL | row))
+    said = {f.key.rpartition(".")[2]: f.text for f in found.findings if f.code == "unused-key"}
+    rest = [f.text for f in found.findings if f.code != "unused-key"]
+    plans = [
+        (one.roughing, one.passes, one.second, one.hole, one.blank_length_mm, one.behind)
+        for one in found.balls
+    ]
+    return said, (rest, plans, [one.passes for one in found.sockets])
 
 
 @pytest.mark.parametrize(
-    ("ball", "more", "words"),
+    ("row", "key", "value", "says"),
     [
-        (HALF, {"stem_diameter": 14}, "parted off at its equator"),
-        (HALF, {"stem_length": 20}, "parted off at its equator"),
-        (HALF, {"large_diameter": 20, "stem_length": 20}, "parted off at its equator"),
-        (HALF, {"second_holding": "cup"}, "parted off at its equator"),
-        (HALF, {"depth": 3}, "only a hollow"),
-        (HALF, {"hole_depth": 10}, "neither a hole nor a thread"),
-        (WHOLE, {"large_diameter": 20}, "only a taper handle"),
-        (WHOLE, {"depth": 3}, "only a hollow"),
-        (WHOLE, {"hole_depth": 10}, "neither a hole nor a thread"),
-        (WHOLE | {"stem_length": 20}, {"second_holding": "cup"}, "in one holding"),
-        (HANDLE, {"second_holding": "cup"}, "in one holding"),
-        (HANDLE, {"depth": 3}, "only a hollow"),
-        (DISH, {"stem_diameter": 14}, "its sphere and depth alone"),
-        (DISH, {"thread": "M6", "hole_depth": 10}, "its sphere and depth alone"),
-        (DISH, {"hole": 6}, "its sphere and depth alone"),
+        # half a ball is parted off at its equator, a hollow is faced and has nothing behind, a thread
+        # wants a hole (common practice)
+        (HALF, "stem_length", 20, "no stem stays on it. Leave it out"),
+        (HALF, "stem_diameter", 12, "no stem stays on it. Leave it out"),
+        (HALF, "large_diameter", 20, 'Leave it out, or say shape = "taper handle"'),
+        (HALF, "depth", 5, 'Leave it out, or say shape = "socket"'),
+        ({}, "large_diameter", 20, 'Leave it out, or say shape = "taper handle"'),
+        ({}, "depth", 5, 'Leave it out, or say shape = "socket"'),
+        ({}, "hole_depth", 10, "Give its hole or its thread, or leave it out"),
+        (HANDLE, "depth", 5, 'Leave it out, or say shape = "socket"'),
+        (HOLLOW, "stem_length", 20, "a hollow has no stem, and no hole. Leave it out"),
+        (HOLLOW, "stem_diameter", 12, "a hollow has no stem, and no hole. Leave it out"),
+        (HOLLOW, "hole", 6, "a hollow has no stem, and no hole. Leave it out"),
+        (HALF, "second_holding", "cup", "in one holding"),
+        (HANDLE, "second_holding", "cup", "of a whole ball. Leave it out"),
+        ({"stem_length": 20}, "second_holding", "cup", "Leave it out, or its stem_length"),
+        (HOLLOW, "thread", "M6", "a hollow has no stem, and no hole. Leave it out"),
     ],
 )
-def test_a_key_that_is_not_heeded_is_told_and_indeed_is_not(
-    ball: dict[str, Any], more: dict[str, Any], words: str
+def test_what_a_shape_has_nothing_for_is_told(
+    row: dict[str, object], key: str, value: object, says: str
 ) -> None:
-    assert told(ball) == []
-    (said,) = told(ball | more)
-    assert words in said and all(key in said for key in more)
-    with_, without = job_of(ball | more), job_of(ball)
-    first, second = (turn_tables(turned_of(job), job) for job in (with_, without))
-    assert [one.rows for one in first] == [one.rows for one in second]
+    said, rest = told(row | {key: value})
+    assert list(said) == [key] and says in said[key]
+    assert told(row) == ({}, rest)
 
 
 @pytest.mark.parametrize(
-    "ball",
+    ("row", "key", "value"),
     [
-        WHOLE | {"stem_diameter": 14, "stem_length": 20},
-        WHOLE | {"second_holding": "cup"},
-        WHOLE | {"thread": "M8", "hole_depth": 12},
-        HALF | {"thread": "M8", "hole_depth": 12},
-        HALF | {"hole": 6, "hole_depth": 12},
-        HANDLE | {"stem_diameter": 14},
+        ({}, "stem_length", 20),
+        ({}, "stem_diameter", 12),
+        ({}, "thread", "M6"),
+        ({}, "second_holding", "soft jaws"),
+        ({"thread": "M6"}, "hole_depth", 12),
+        (HALF, "hole", 6),
+        (HOLLOW, "depth", 1.5),
+        (HANDLE, "large_diameter", 16),
     ],
 )
-def test_keys_that_are_heeded_are_not_told(ball: dict[str, Any]) -> None:
-    assert told(ball) == []
-
-
-@pytest.mark.parametrize(
-    ("example", "ball", "said"),
-    [
-        ("bench-lathe", WHOLE | {"tolerance": 0.1}, "each reading 39.9 to 40.1 mm; "),
-        # 0.013 allows 39.987 to 40.013: rounded inward to the thimble's hundredths
-        ("bench-lathe", HALF | {"tolerance": 0.013}, "each reading 39.99 to 40.01 mm; "),
-        ("bench-lathe", WHOLE, ""),
-    ],
-)
-def test_a_reading_is_told_what_it_is_to_lie_between(
-    example: str, ball: dict[str, Any], said: str
-) -> None:
-    job = job_of(ball, example)
-    (setup,) = [one for one in turn_tables(turned_of(job), job) if one.name == "setup"]
-    (how,) = [row["how"] for row in setup.records() if row["what"] == "measure"]
-    assert how.startswith(f"{said}tip at the nose")
+def test_what_is_used_is_not(row: dict[str, object], key: str, value: object) -> None:
+    said, rest = told(row | {key: value})
+    assert said == {} and rest != told(row)[1]

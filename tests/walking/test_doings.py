@@ -353,15 +353,15 @@ def test_a_hole_drilled_at_the_bench_is_refused() -> None:
 @pytest.mark.parametrize("name", SHOPS)
 def test_a_knurl_beside_a_high_shoulder_is_refused(name: str) -> None:
     """Common practice: a wheel of 20 mm stands 4 mm out of its fork, whose cheeks are 3 mm thick. The
-    drag screw's head is turned out of a bar far thicker, and the bar stood beside its knurl."""
+    drag screw's head is turned out of a bar far thicker, and the bar stood beside its knurl: it is
+    turned on past where the screw is parted off."""
     setups, operations = _own(name, "drag-screw")
     assert _walked(name, setups, operations) == []
-    (down,) = [one for one in operations if one["text"].startswith("turn down what stands beside")]
-    at = operations.index(down)
-    assert operations[at + 1]["kind"] == "knurl"
-    kept = [*operations[:at], operations[at + 1], down, *operations[at + 2 :]]
-    found = _walked(name, setups, kept)
-    assert [one.code for one in found] == ["route-tool-reach"], [str(one) for one in found]
+    (head,) = [one for one in operations if one["makes"] == ["drag head"]]
+    (knurl,) = [one for one in operations if one["kind"] == "knurl"]
+    assert head["cut"]["to_mm"] >= knurl["cut"]["to_mm"] + 3.0
+    head["cut"]["to_mm"] = knurl["cut"]["to_mm"]
+    found = [one for one in _walked(name, setups, operations) if one.code == "route-tool-reach"]
     assert "a shoulder of " in found[0].value and "beside drag head knurl" in found[0].value
     assert "the wheel stands " in found[0].limit and " out of its fork" in found[0].limit
     assert found[0].remedy.startswith("Turn it down to the knurl's size for ")

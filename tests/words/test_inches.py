@@ -56,6 +56,26 @@ def test_sections_and_lengths_without_a_unit_are_in_inches_too_and_counts_stay()
     assert as_csv(table).splitlines()[:2] == ["what,value", "bar,25.4"]
 
 
+def test_a_metric_bar_is_named_as_it_is_sold_and_the_play_is_that_of_the_limits_beside_it() -> None:
+    # nobody sells a bar of 0.7874 in: it is 20 mm (EN 10060), as the sheets have it
+    table = Table("t", "T", columns(("section", "")), (("round 20",), ("flat 60x16",)))
+    assert as_csv(table, inch=True).splitlines() == [
+        *("section", "round 20 mm (0.787 in)", "flat 60x16 mm (2.362 x 0.630 in)")
+    ]
+    # 12 H7/g6: +18/0 and -6/-17 um (ISO 286-2): 0.47244 to 0.47315 and 0.47177 to 0.47220 in, inward
+    keys = [
+        "hole_least_mm",
+        "hole_most_mm",
+        "shaft_least_mm",
+        "shaft_most_mm",
+        "play_least_mm",
+        "play_most_mm",
+    ]
+    row = (12.0, 12.018, 11.983, 11.994, 0.006, 0.035)
+    fits = Table("t", "T", columns(*((key, "") for key in keys)), (row,))
+    assert as_csv(fits, inch=True).splitlines()[1] == "0.4725,0.4731,0.4718,0.4722,0.0003,0.0013"
+
+
 def test_a_row_of_lengths_is_in_inches_and_a_64th_is_one_again() -> None:
     # 50.4031 mm is 1-63/64 in, 138.113 5-7/16, 31.3531 1.23437 of a rounded 1-15/64, 60.7219 2-25/64;
     # 4.762 is 3/16 rounded to a micrometre; 0.00012 in is a deflection

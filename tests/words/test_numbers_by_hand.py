@@ -145,6 +145,8 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("drill", (Drill("1 in", 25.4),), "1 in, 25.4 mm", "1, 1.000 in"),
     # 4.2 / 25.4, #19 is 0.166; 7 / 25.4, J is 0.277; 5 / 25.4 is 0.1969 and #8 0.199, 0.055 mm more
     ("drill", (Drill("4.2 mm", 4.2),), "4.2 mm", "4.2 mm, 0.1654 in (or #19, 0.166)"),
+    # ASME B94.11M: #39 is 0.0995, no thousandths
+    ("drill", (Drill("2.5 mm", 2.5),), "2.5 mm", "2.5 mm, 0.0984 in (or #39, 0.0995)"),
     ("drill", (Drill("7 mm", 7.0),), "7 mm", "7 mm, 0.2756 in (or letter J, 0.277)"),
     ("drill", (Drill("5 mm", 5.0),), "5 mm", "5 mm, 0.1969 in"),
     (

@@ -24,6 +24,7 @@ from planner.making.gauges import Gauges, by_thread
 from planner.making.holding import facing_mm
 from planner.making.model import Line, Op, Tool
 from planner.making.near import Span, below, same, way_of
+from planner.making.ways import screwed
 from planner.making.ways.sunk import counterbore
 from planner.making.workshop import Workshop
 
@@ -353,7 +354,9 @@ def axial(feature: f.Hole, work: OnAxis) -> list[Op]:
     if not feature.through:
         deep = feature.depth_mm
     elif isinstance(feature, f.TappedHole):
-        deep = tapped
+        deep, room = tapped, abs(bottom - entry) - tapped
+        if single := screwed.inside(feature, made.line, span_of(feature, deep), room, work):
+            return ops + single
     return ops + made.finish(feature, max(want, drill), span_of(feature, deep), True)
 
 

@@ -14,8 +14,8 @@ from parts.standard.threads import thread
 from planner.job.usual import LARGEST_DIE_MM
 from planner.making import cuts
 from planner.making.gauges import by_thread
-from planner.making.model import Hold, Op, Tool
-from planner.making.near import below, outside
+from planner.making.model import Hold, Line, Op, Tool
+from planner.making.near import Span, below, outside
 from planner.making.profile import THICKER_MM, Stretch
 from planner.making.ways import wheels
 from planner.making.workshop import Workshop
@@ -57,6 +57,9 @@ def by_die(designation: str, long_mm: float, shop: Workshop) -> bool:
 
 GAUGE_NUT = "gauge nut"
 """What tries a thread that no nut of a shop has: tapped for it with the tap that its mate wants."""
+
+OFFCUT = "of an offcut"
+"""What it is made of, as its words begin: no bar is laid out for it."""
 
 LARGEST_NUT_MM = 19.05
 """Fine unified nuts lie in a shop up to 3/4 in (common practice)."""
@@ -124,6 +127,41 @@ def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
            stock_mm=(size.major_mm - size.minor_external_mm) / 2, measures=measures,
            note=feature.note, most_rpm=most,
            caution=f"{stop}, or cut away from it with the spindle reversed"),
+    ]  # fmt: skip
+
+
+LEAST_INSIDE_MM = 12.0
+"""A threading tool on a bar goes into no hole under so much, its point standing out of the bar, and
+stays stiff (common practice)."""
+
+
+def inside(feature: f.TappedHole, line: Line, span: Span, room_mm: float, work: OnAxis) -> list[Op]:
+    """A hole's thread cut by a single point, where the shop has not the tap; [] where it is no way.
+
+    span: as far as it is threaded; room_mm: of hole past that, for the tool to run out in.
+    """
+    shop, numbers, size = work.shop, work.numbers, thread(feature.thread)
+    room = room_mm >= RUN_OUT * size.pitch_mm
+    small = size.tap_drill_mm < LEAST_INSIDE_MM
+    if shop.tap(size.designation).owned or small or not room or wheels.lacks(feature.thread, shop):
+        return []
+    pitch, name = numbers.screw_pitch(size.pitch_mm), numbers.thread_made(size.designation, True)
+    wide = shop.job.series.down(size.tap_drill_mm / 2, 1.0)
+    said = f"{shop.tool} internal threading tool, set by the gauge"
+    tool = Tool("internal threading tool", said, wide)
+    deep = abs(span[1] - span[0])
+    return [
+        Op("thread", f"screw-cut {feature.name} {numbers.thread(size.designation)} inside, the tool run"
+           f" out {numbers.rule(deep + RUN_OUT * size.pitch_mm)} deep, a mark on its bar: wheels by the"
+           f" lathe's chart for {pitch}",
+           tool, feature, True, cuts.thread(line, span, size.major_mm, size.pitch_mm, True),
+           speed=("thread", size.major_mm), rate="thread", length_mm=deep,
+           stock_mm=(size.major_mm - size.tap_drill_mm) / 2, note=feature.note,
+           most_rpm=60.0 * room_mm / size.pitch_mm / STOPS_S,
+           measures=(by_thread(f"{name}: screw runs in by hand", f"{feature.name}.bore",
+                               "screw or thread gauge"),),
+           caution="Stop at the mark by hand, or cut outward from the hole's bottom with the spindle"
+                   " reversed")
     ]  # fmt: skip
 
 

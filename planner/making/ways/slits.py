@@ -21,6 +21,7 @@ from planner.making.bodies import Body
 from planner.making.callouts import callout
 from planner.making.model import Align, Grip, Hold, Line, Op, Tool
 from planner.making.near import against, below, face_of, middle, way_of, with_face
+from planner.making.setby import sets_true
 from planner.making.ways import travels
 from planner.making.ways.asked import open_sides, wide
 from planner.making.ways.beside import STRAPPED, strapped
@@ -300,8 +301,7 @@ class Slits:
                 continue
             up = ("-" if side < 0 else "+") + "xyz"[i]
             top, under = way.own.face(i, side), way.own.face(i, -side)
-            ends = sorted((way.own.low(i), way.own.high(i)))
-            grip = Grip(top, way.own.size(i), ends[0], ends[1], under)
+            grip = Grip(top, way.own.size(i), way.own.low(i), way.own.high(i), under)
             names = " and ".join(dict.fromkeys(o.name for o in hung))
             rest = f", the {names} hanging down beside it" if names else ""
             words = (
@@ -310,11 +310,11 @@ class Slits:
                 f" the table{rest}; the side to be slit outward, its length along the edge; strap and"
                 " screw clear of the arbor's way"
             )
-            by = "dial indicator" if self.shop.job.shop.measuring.dial_indicator else "square"
-            align = (Align("parallel to the table's long travel", way.own.face(k, sign), by, 0.02),)
+            what, (by, mm) = "parallel to the table's long travel", sets_true(self.shop.job)
+            align = (Align(what, way.own.face(k, sign), by, mm),)
             hold = Hold("clamps on the table", words, (grip,), rests=under, up=up)
-            said = "the depth by the table's dial"
-            yield Held("mill", hold, align, saw, self._out(way, side), said)
+            out, said = self._out(way, side), "the depth by the table's dial"
+            yield Held("mill", hold, align, saw, out, said)
 
     def _from_the_headstock(self, way: Way) -> tuple[Line, float, str, str]:
         """The arbor in the chuck: its line to the tailstock, how far out, what points away from it; in

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec.structs import replace
 
-from parts.fitting import FITS
+from parts.fitting import FITS, Fit
 from parts.part import Joined, Part, every_feature, members
 from parts.standard.fits import Limits
 from planner.book.model import (
@@ -26,6 +26,7 @@ from planner.book.model import (
     rows_of,
 )
 from planner.book.route import Held, blocks, step
+from planner.making.asmade import designed
 from planner.output.book.pages import CARD, Pages, diameter_of
 from planner.words.tables import Table
 
@@ -229,10 +230,16 @@ def assembly(of: Pages) -> Chapter:
 
 
 def _fits(of: Pages) -> Rows:
-    """What runs in what, with the limits of both and blanks for what was measured."""
+    """What runs in what, with the limits of both and blanks for what was measured.
+
+    Not what is welded by then: that was tried before. Where the shaft is made to the hole as it came
+    out, the play is that of the design, not what the limits of both leave open.
+    """
     made = {part.name: part for part in of.plan.attachment.parts}
     rows = []
     for fit in FITS:
+        if fit.hole_part == fit.shaft_part:
+            continue
         hole, shaft = _sized(made[fit.hole_part], fit.hole), _sized(made[fit.shaft_part], fit.shaft)
         if hole is None or shaft is None:
             continue
@@ -243,7 +250,7 @@ def _fits(of: Pages) -> Rows:
                 FILL,
                 _unbroken(of.numbers.plain.between(shaft)),
                 FILL,
-                _unbroken(of.numbers.play(hole, shaft)),
+                _unbroken(_play(of, fit) if fit.play else of.numbers.play(hole, shaft)),
             )
         )
     return Rows(
@@ -251,6 +258,13 @@ def _fits(of: Pages) -> Rows:
         tuple(rows),
         f"Fits to try before anything is put together ({of.numbers.unit})",
     )
+
+
+def _play(of: Pages, fit: Fit) -> str:
+    """The play that a shaft is given which is made to its hole."""
+    play = designed(fit, of.plan.attachment)
+    said = (of.numbers.plain.micrometer(one) for one in (play.least_mm, play.most_mm))
+    return " to ".join(said)
 
 
 def _unbroken(words: str) -> str:

@@ -22,6 +22,7 @@ from planner.book.model import (
     ticked,
 )
 from planner.making.outfit import Item, bit_for, outfit
+from planner.making.ways.screwed import OFFCUT
 from planner.output.book.pages import Pages
 from planner.output.book.pictures import picture
 from planner.output.sheets.outfit import HEADS, in_rows
@@ -50,7 +51,8 @@ def shopping(of: Pages) -> Chapter:
     if of.job.shop.sheet:
         every = rows_of(of.tables("flat", process="saw")["flat_pieces"])
         cut = tuple(row for row in every.rows if row[-1].startswith("sheet"))
-        blocks.append(ticked(replace(every, rows=cut, title="From sheet and plate"), "there"))
+        if cut:
+            blocks.append(ticked(replace(every, rows=cut, title="From sheet and plate"), "there"))
     return Chapter("Shopping list", (*blocks, *_outfit(of)))
 
 
@@ -66,8 +68,9 @@ def _outfit(of: Pages) -> Iterator[Block]:
         if one.kind != "other"
         or not (one.name.startswith(known) or any(each.startswith(one.name) for each in outright))
     )
-    bits = {one.name: one for one in items if one.kind == "consumable" and one.name in _bits(of)}
-    lacking += tuple((name, in_rows(one.setups), "buy it", TICK) for name, one in bits.items())
+    how = _bits(of)
+    bits = {one.name: one for one in items if one.kind == "consumable" and one.name in how}
+    lacking += tuple((name, in_rows(one.setups), how[name], TICK) for name, one in bits.items())
     if lacking:
         heads = ("what", "set-ups", "how", "there")
         yield Rows(heads, lacking, "Tools and work to be had from outside")
@@ -86,9 +89,13 @@ def _outfit(of: Pages) -> Iterator[Block]:
             yield Rows(("what", "set-ups", "there"), rows, head.partition(",")[0])
 
 
-def _bits(of: Pages) -> set[str]:
-    """What the aids are made of that is not sawn from bar, as the outfit names it."""
-    return {bit_for(aid, of.job) for aid in of.plan.drawn_route.aids if not aid.sawn}
+def _bits(of: Pages) -> dict[str, str]:
+    """What aids are made of that is not sawn from bar, as the outfit names it, and how it is had."""
+    return {
+        bit_for(aid, of.job): "an offcut, or buy it" if aid.made.startswith(OFFCUT) else "buy it"
+        for aid in of.plan.drawn_route.aids
+        if not aid.sawn
+    }
 
 
 def _by_kind_and_size(one: Item) -> tuple[str, float, str]:
@@ -144,16 +151,15 @@ def _noted(words: str, pieces: Rows, flat: str) -> str:
 
 
 def sheets(of: Pages) -> Iterator[Chapter]:
-    """What is cut from sheet and plate, for the saw and for the torch, where the shop has any."""
-    if not of.job.shop.sheet:
-        return
+    """What is cut from sheet and plate, for the saw and for the torch, where a sheet serves for it."""
     blocks: list[Block] = []
     for process, head in (("saw", "With the saw"), ("plasma", "With the torch")):
         tables = of.tables("flat", process=process)
-        blocks.append(Heading(head))
-        for name, table in tables.items():
-            if name != "flat_pieces" and table.rows:
-                blocks.append(rows_of(table))
+        laid = [one for name, one in tables.items() if name != "flat_pieces" and one.rows]
+        if laid:
+            blocks += [Heading(head), *map(rows_of, laid)]
+    if not blocks:
+        return
     yield Chapter(
         "Pieces from sheet",
         (

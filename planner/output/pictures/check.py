@@ -100,7 +100,7 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     sheet.path([(0, 0), (0, slide - 11)], THIN)
     sheet.path([(jaws, -blank), (jaws, slide - 11)], THIN)
     sheet.text(jaws / 2, slide - 14, f"{say(found.stick_out_mm)} from the jaws", anchor="middle")
-    title = f"{job.name}: {ball_called(ball.name)}, {say(ball.diameter_mm)}"
+    title = f"{job.name}: {ball_called(ball.name)}, {job.numbers.size(ball.diameter_mm)}"
     top = sheet.top + 14
     sheet.text(face - 12, top + 7, title, 6.0)
     sheet.text(

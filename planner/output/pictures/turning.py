@@ -29,7 +29,7 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
     sheet, blank = Sheet(), plan.ball.blank_mm / 2
     jaws = radius - plan.blank_length_mm
     relief = min((part.z_from_mm for part in plan.roughing.profile), default=0.0)
-    say = job.numbers.caliper
+    across = job.numbers.size(2 * radius)
 
     for side in (1, -1):
         behind = [(jaws, 0.0), (jaws, blank), (relief, blank)] if relief > jaws else []
@@ -80,7 +80,7 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
         for z in (z0, z1):
             sheet.path([(z, low_edge), (z, low_edge - 6)], THIN)
         sheet.text((z0 + z1) / 2, low_edge - 12 - lower, legend, WORDS, "middle")
-    title = f"{job.name}: {ball.name}, {say(2 * radius)} {ball.spec.shape}, {ball.material}"
+    title = f"{job.name}: {ball.name}, {across} {ball.spec.shape}, {ball.material}"
     top = max(sheet.top, blank) + 8
     left = sheet.left
     told = wrapped(

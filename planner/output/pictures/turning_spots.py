@@ -76,4 +76,4 @@ def spot_svg(plan: BallPlan, attachment: Attachment, job: Job) -> str:
 
 
 def _title(plan: BallPlan, job: Job) -> str:
-    return f"{job.name}: {plan.ball.name}, {job.numbers.caliper(2 * plan.ball.radius_mm)}"
+    return f"{job.name}: {plan.ball.name}, {job.numbers.size(2 * plan.ball.radius_mm)}"

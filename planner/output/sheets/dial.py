@@ -191,6 +191,11 @@ def _plates(own: int | None) -> Iterator[tuple[IndexPlate, ...]]:
         yield tuple(replace(plate, set_name=bare, ratio=own) for plate in new)
 
 
+def _arcsec(error: float) -> str:
+    """What a line is off: to a tenth of a second of arc, and 0 where it is exact."""
+    return f"{error:.1f}" if error else "0"
+
+
 def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
     rows, own = [], job.shop.dividing_head_ratio
     for plates in _plates(own):
@@ -233,8 +238,8 @@ def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
                 f"{r[2]}:1",
                 *(str(v) for v in r[3:7]),
                 "yes" if r[7] else "NEAREST",
-                f"{r[8]:g}",
-                f"{r[9]:g}",
+                _arcsec(r[8]),
+                _arcsec(r[9]),
             )
             for r in kept
         ),

@@ -8,11 +8,19 @@ from planner.stock.flats import FlatPlan
 from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table, columns
 
+NONE_LISTED = "List your sheets as [[shop.sheet]] to have them laid out."
+NONE_SERVES = (
+    "No sheet of the job serves: none has a piece's thickness and material, or room for it."
+)
+"""Why nothing is laid out."""
+
 
 def flat_tables(plan: FlatPlan, job: Job, process: str) -> list[Table]:
     """Pieces, places, and cuts where they are sawn."""
     numbers = job.numbers.plain
-    tables = [_pieces(plan, numbers), _sheets(plan, numbers, process), _places(plan, numbers)]
+    none = NONE_SERVES if job.shop.sheet else NONE_LISTED
+    sheets = _sheets(plan, numbers, process, none)
+    tables = [_pieces(plan, numbers), sheets, _places(plan, numbers)]
     return [*tables, _cuts(plan, numbers)] if process == "saw" else tables
 
 
@@ -54,7 +62,7 @@ def _pieces(plan: FlatPlan, numbers: Numbers) -> Table:
     )
 
 
-def _sheets(plan: FlatPlan, numbers: Numbers, process: str) -> Table:
+def _sheets(plan: FlatPlan, numbers: Numbers, process: str, none: str) -> Table:
     rows = []
     for group in plan.groups:
         for number, one in enumerate(group.nest.sheets, 1):
@@ -93,9 +101,7 @@ def _sheets(plan: FlatPlan, numbers: Numbers, process: str) -> Table:
         ),
         tuple(rows),
         shown_rows(rows, numbers),
-        notes=(bounds,)
-        if bounds
-        else ("List your sheets as [[shop.sheet]] to have them laid out.",),
+        notes=(bounds or none,),
     )
 
 
