@@ -381,7 +381,7 @@ class InPlace:
                 f"round the ball {callout(one, self.numbers)} by steps and a file to a template: it is"
                 " smaller than the attachment turns"
             )
-            said = f"{self.shop.tool} form tool, or steps and a file to a template"
+            said = "HSS form tool, or steps and a file to a template"
             tool = Tool("form tool", said)
         setup.add(
             Op(

@@ -198,7 +198,7 @@ def run_out(feature: f.Thread, on: OnAxis, low: float, high: float) -> list[Op]:
         wide, deep = on.numbers.size(round(gap, 6)), on.numbers.caliper(size.minor_external_mm)
         return [
             Op("groove", f"run-out groove {wide} wide to Ø{deep} between the {feature.name} and the"
-               " shoulder", Tool("grooving tool", "grooving tool, corners rounded", None, gap), feature,
+               " shoulder", Tool("grooving tool", "HSS grooving tool, corners rounded", None, gap), feature,
                False, cut, speed=("part", one.diameter), rate="part", length_mm=1.0)
         ]  # fmt: skip
     return []
