@@ -31,8 +31,8 @@ from planner.making.workshop import ON_LATHE, Workshop
 
 HSS_WORK = ("drill", "counterbore", "ream", "mill", "tap")
 HSS_TOOLS = ("boring bar between centres", "facing cutter", "form tool")
-"""High-speed steel, whatever the shop turns with: bits across a bar, forms ground by hand; so is what its
-name says is."""
+"""High-speed steel, whatever the shop turns with: bits across a bar, forms ground by hand; so is
+what its name says is."""
 
 
 KNURLED = 0.6

@@ -91,8 +91,9 @@ def _fed_gently(do: Doing, most_mm: float, what: str, advice: str) -> None:
 
 
 def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
-    """A wide edge, a blade not said to be of carbide, a counterbore, a countersink and a thick drill run slower than a tool's point; a
-    knurl slower than what was turned; what a steady holds, or follows, no faster than fingers bear."""
+    """A wide edge, a counterbore, a countersink and a thick drill run slower than a tool's point, and
+    so does a blade not said to be of carbide; a knurl slower than what was turned; what a steady holds,
+    or follows, no faster than fingers bear."""
     own = do.piece.member or members(do.piece.part)[0]
     group, kind = material(own.blank.material).group, str(do.tool.get("kind"))
     most = None

@@ -27,7 +27,7 @@ def off_mm(length: float) -> float:
 
 
 def gap_mm(path: Path, **sizes: float) -> tuple[float, float, float]:
-    """From the shank's end to the handle, read off the parts; the shank's length, the handle's place."""
+    """From the shank's end to the handle, read off the parts; shank's length; the handle's place."""
     plan = planned(path)
     whole = attachment(replace(plan.sizing.sizes, **sizes)) if sizes else plan.attachment
     handle = next(one for one in whole.placed if one.name == "handle")
