@@ -317,6 +317,11 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         _step(4, speed_rpm=1250.0),
         "route-speed",
     ),
+    "a blade not said to be of carbide as fast as one that is": (
+        "dial",
+        _step(9, speed_rpm=1250.0),
+        "route-speed",
+    ),
     "a speed the lathe has not": ("knob", _step(3, speed_rpm=600.0), "route-speed"),
     "a micrometer that ends below the size": (
         "flat_on_the_slide",

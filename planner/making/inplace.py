@@ -377,9 +377,11 @@ class InPlace:
         tool = Tool("attachment", "the attachment's own bit")
         if below(one.diameter.nominal_mm, self.attachment.sizes.min_ball_diameter_mm):
             setup.caution = FILED
-            text = f"round the ball {callout(one, self.numbers)} by steps and a file to a template"
-            text += ": it is smaller than the attachment turns"
-            said = f"{self.shop.tool} form tool, or steps and a file to a template"
+            text = (
+                f"round the ball {callout(one, self.numbers)} by steps and a file to a template: it is"
+                " smaller than the attachment turns"
+            )
+            said = "HSS form tool, or steps and a file to a template"
             tool = Tool("form tool", said)
         setup.add(
             Op(

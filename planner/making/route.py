@@ -31,7 +31,8 @@ from planner.making.workshop import ON_LATHE, Workshop
 
 HSS_WORK = ("drill", "counterbore", "ream", "mill", "tap")
 HSS_TOOLS = ("boring bar between centres", "facing cutter", "form tool")
-"""High-speed steel, whatever the shop turns with: bits across a bar, forms ground by hand."""
+"""High-speed steel, whatever the shop turns with: bits across a bar, forms ground by hand; so is
+what its name says is."""
 
 
 KNURLED = 0.6
@@ -266,7 +267,8 @@ def _operation(
     diameter = 0.0
     if op.speed:
         operation, diameter = op.speed
-        hard = "HSS" if operation in HSS_WORK or op.tool.kind in HSS_TOOLS else shop.tool
+        ground = op.tool.kind in HSS_TOOLS or op.tool.name.startswith("HSS")
+        hard = "HSS" if operation in HSS_WORK or ground else shop.tool
         speed = shop.speed(operation, hard, metal, diameter, setup.machine, most_rpm)
         rpm, source = speed.rpm, speed.source
         cautions += [speed.caution] if speed.caution else []

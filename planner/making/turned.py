@@ -116,7 +116,7 @@ class Turning(Chucked):
         blade = parting_mm(self.shop.job.series)
         thick = self.profile.largest(at_mm, at_mm + blade)
         reach = self.shop.job.series.up(thick / 2 + 2.0, 1.0)
-        name = f"parting tool {self.numbers.size(blade)} wide"
+        name = f"{self.shop.tool} parting tool {self.numbers.size(blade)} wide"
         tool = Tool("parting tool", name, None, blade, reach)
         cut = cuts.face(Line("-x", ORIGIN), at_mm, "-x", thick, blade)
         text, caution = f"part off at {self.numbers.size(at_mm)}", PARTED

@@ -11,7 +11,7 @@ from math import isclose
 from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Stage, Weld
-from parts.part import Datum, Joined, Member, Part
+from parts.part import Datum, Joined, Member, Part, members
 from parts.standard.materials import material
 from planner.making import bodies as b
 from planner.making import flame
@@ -339,17 +339,19 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
                      + ", ".join(dict.fromkeys(o.name for o in later)))  # fmt: skip
     in_place = any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features)
     if in_place and shop.machine("weld") not in SENT and flame.on_the_lathe(part, shop):
+        hollow = any(member.blank.section.shape == "tube" for member in members(part))
+        far, insulated = (
+            ("its far end on a turned plug on the tailstock", "jaws and plug")
+            if hollow
+            else ("as deep in it as the shank lets it be, no plug: it is solid", "the jaws")
+        )
         lines.append(
             "  May be tacked in place on the lathe, tacks only, so that the wall comes even: the tube"
-            " in the"
-            " chuck, its far end on a turned plug on the tailstock, the shank in the post; return"
-            " clamp on"
-            " the tube itself and a strap to the shank, both bright; the tube insulated from jaws and"
-            " plug,"
-            " else tack it off the lathe, for current must never pass a bearing. Lathe unplugged,"
-            " drives and"
-            " readouts disconnected, no high-frequency start; sheet metal over the ways, oil and chips"
-            " cleared, extinguisher at hand, a watch kept for half an hour. Finish it off the lathe."
+            f" in the chuck, {far}, the shank in the post; return clamp on the tube itself and a strap"
+            f" to the shank, both bright; the tube insulated from {insulated}, else tack it off the"
+            " lathe, for current must never pass a bearing. Lathe unplugged, drives and readouts"
+            " disconnected, no high-frequency start; sheet metal over the ways, oil and chips cleared,"
+            " extinguisher at hand, a watch kept for half an hour. Finish it off the lathe."
         )
     lines += [
         f"  The {weld.name} runs all round the blind {bore}, and would shut air in, which bursts out"

@@ -91,8 +91,9 @@ def _fed_gently(do: Doing, most_mm: float, what: str, advice: str) -> None:
 
 
 def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
-    """A wide edge, a counterbore, a countersink and a thick drill run slower than a tool's point; a
-    knurl slower than what was turned; what a steady holds, or follows, no faster than fingers bear."""
+    """A wide edge, a counterbore, a countersink and a thick drill run slower than a tool's point, and
+    so does a blade not said to be of carbide; a knurl slower than what was turned; what a steady holds,
+    or follows, no faster than fingers bear."""
     own = do.piece.member or members(do.piece.part)[0]
     group, kind = material(own.blank.material).group, str(do.tool.get("kind"))
     most = None
@@ -111,6 +112,9 @@ def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
         most = (drilled.low_m_min + drilled.high_m_min) / 2, wide
         advice = "Feed it gently: a small lathe has no power for more"
         _fed_gently(do, THICK_FEED_MM, f"a drill of {do.faults.mm(wide)}", advice)
+    elif do.kind in ("part", "groove") and "carbide" not in str(do.tool.get("name")):
+        wide = 2 * max(do.cut.before, do.cut.radius)
+        most = (speed_m_min("part", "HSS", group).high_m_min, wide) if wide else None
     if most is not None and rpm > slowest:
         _at_most(do, rpm, 1000 * most[0] / (pi * most[1]))
     if isinstance(do.held, Held) and do.held.steady_mm and rpm > slowest:

@@ -14,6 +14,7 @@ from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
+from making.shops import of
 
 from parts import features as f
 from parts.features import Stage
@@ -72,7 +73,25 @@ def thread(start: float, end: float, name: str = "M6") -> f.Thread:
 )  # fmt: skip
 def test_what_a_die_cuts(job_with: JobWith, name: str, long: float, die: bool) -> None:
     wheels = list(range(20, 121))  # all of them: none lacks for any pitch
-    assert by_die(name, long, Workshop(job_with(**{"lathe.change_gears": wheels}))) is die
+    keys = {"lathe.change_gears": wheels, "shop.dies": ["M3", "M12", "M14x1.5", "1/4-20", "1/2-13"]}
+    assert by_die(name, long, Workshop(job_with(**keys))) is die
+
+
+def test_a_die_that_is_not_there_cuts_no_thread_that_a_single_point_cuts(job_with: JobWith) -> None:
+    """Common practice: a lathe cuts a thread of 6 mm and more itself; a thinner one bends under the
+    tool, and its die is bought."""
+    for name, die in (("M5", True), ("M6", False), ("M8", False)):
+        keys = {"lathe.change_gears": list(range(20, 121)), "shop.dies": ["M3"]}
+        assert by_die(name, 8.0, Workshop(job_with(**keys))) is die
+
+
+@pytest.mark.parametrize("dies", [["M8"], ["M3", "M4", "M5"]])
+def test_every_die_that_a_step_wants_is_there_or_told(dies: list[str]) -> None:
+    _, _, route = of("bench-lathe", **{"shop.dies": dies})
+    wanted = {op.tool for op in route.operations if op.tool.startswith("die ")}
+    lacking = {name for name in wanted if name.split()[1] not in dies}
+    assert lacking == {one.what for one in route.missing if one.what.startswith("die ")}
+    assert wanted and (lacking or dies != ["M8"])
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from copy import copy
 
 import pytest
-from jobs import changed
+from jobs import ROOT, changed, planned
 from making.shops import ALUMINIUM, of, shop
 from msgspec.structs import force_setattr
 
@@ -123,6 +123,20 @@ def sheets(name: str) -> dict[str, list[str]]:
     job, whole, _ = shop(name)
     joined = (part for part in whole.parts if isinstance(part.blank, Joined))
     return {part.name: weld_sheet(part, Workshop(job)) for part in joined}
+
+
+def test_no_plug_goes_into_a_solid_bar() -> None:
+    """A housing bored out of a round bar has no hole before it is welded."""
+    path = ROOT / "tests" / "data" / "shops" / "model-engineer.toml"
+    plan = planned(path)
+    housing = next(part for part in plan.attachment.parts if part.name == "housing")
+    assert isinstance(housing.blank, Joined)
+    assert {member.blank.section.shape for member in housing.blank.members} <= {
+        *("round", "square", "flat")
+    }
+    (said,) = (one for one in weld_sheet(housing, Workshop(plan.job)) if "tacked in place" in one)
+    assert "on a turned plug" not in said and "no plug: it is solid" in said
+    assert "insulated from the jaws, else" in said
 
 
 def test_the_sheet_a_welder_is_handed() -> None:

@@ -310,7 +310,7 @@ class OnAxis:
         low, high = self.span(feature)
         size = feature.diameter
         before = self.profile.largest(low, high)
-        tool = Tool("form tool", f"{self.shop.tool} form tool, or steps and a file to a template")
+        tool = Tool("form tool", "HSS form tool, or steps and a file to a template")
         text = f"round the {feature.name}: {self.said(feature)}"
         centre = self.setup.hold.centre
         if centre and (

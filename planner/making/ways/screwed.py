@@ -43,15 +43,21 @@ MOST_RUN_OUT = 2.5
 """What a thread leaves before a shoulder is a groove up to so many pitches (common practice)."""
 
 
+LEAST_OUTSIDE_MM = 6.0
+"""A thread thinner than this bends under a single point: its die is bought (common practice)."""
+
 BY_HAND_MM = 16.0
 """A die in the tailstock is turned by hand up to here, where no wheels cut the thread (common practice:
 M16, 5/8 in)."""
 
 
 def by_die(designation: str, long_mm: float, shop: Workshop) -> bool:
-    """Whether a thread is short and thin enough for a die."""
-    major = thread(designation).major_mm
-    most = BY_HAND_MM if wheels.lacks(designation, shop) else LARGEST_DIE_MM
+    """Whether a thread is short and thin enough for a die, and the shop has it or can do no other."""
+    size, no_wheels = thread(designation), wheels.lacks(designation, shop)
+    major, owned = size.major_mm, shop.die(size.designation).owned
+    if not no_wheels and not owned and not below(major, LEAST_OUTSIDE_MM):
+        return False
+    most = BY_HAND_MM if no_wheels else LARGEST_DIE_MM
     return not below(DIE_DIAMETERS * major, long_mm) and major <= most
 
 
@@ -99,10 +105,13 @@ def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
             turned = "; the last turns with the die the other way round, close to the shoulder"
         else:
             turned = ""
+        tool = on.shop.die(size.designation)
+        if not tool.owned:
+            on.shop.lacks(on.on.part.name, tool.name, "Buy or borrow one")
         return [
             *(() if before else grooves),
-            Op("thread", f"thread {said} by the die{rest}{turned}", on.shop.die(size.designation),
-               feature, True, cut, minutes=4.0, measures=measures, note=feature.note,
+            Op("thread", f"thread {said} by the die{rest}{turned}", tool, feature,
+               True, cut, minutes=4.0, measures=measures, note=feature.note,
                caution="Turn the chuck by hand, the switch off")
         ]  # fmt: skip
     close = _before_a_shoulder(on, low, high, size.major_mm)
@@ -198,8 +207,8 @@ def run_out(feature: f.Thread, on: OnAxis, low: float, high: float) -> list[Op]:
         wide, deep = on.numbers.size(round(gap, 6)), on.numbers.caliper(size.minor_external_mm)
         return [
             Op("groove", f"run-out groove {wide} wide to Ø{deep} between the {feature.name} and the"
-               " shoulder", Tool("grooving tool", "grooving tool, corners rounded", None, gap), feature,
-               False, cut, speed=("part", one.diameter), rate="part", length_mm=1.0)
+               " shoulder", Tool("grooving tool", "HSS grooving tool, corners rounded", None, gap),
+               feature, False, cut, speed=("part", one.diameter), rate="part", length_mm=1.0)
         ]  # fmt: skip
     return []
 
