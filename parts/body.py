@@ -47,19 +47,10 @@ THREAD_IN_BORE_PITCHES = 1.5
 the tube."""
 
 
-HANDLE_GAP_MM = 1.0
-"""Between the shank's end and the handle, which comes level with it at the nose: no less than the
-shank's length and the handle's place may be off together, 0.3 or 0.5 each (ISO 2768-m)."""
-
-
 def handle_station_mm(s: Sizes) -> float:
-    """From the thrust face back to the handle: over the stop bar, and so behind the tool post.
-
-    Clear of the shank's end: a handle that meets it stops the tip before the nose.
-    """
-    gap = s.series.nominal(HANDLE_GAP_MM)
-    behind = larger(s.stop_mm / 2, s.handle_stock.width_mm / 2 + gap)
-    return s.setback_mm + s.shank_length_mm + s.series.up(behind, 0.5)
+    """From the thrust face back to the handle: over the stop bar, and so behind the tool post."""
+    behind = larger(s.stop_mm / 2, s.handle_stock.width_mm / 2)
+    return s.setback_mm + s.shank_length_mm + s.series.nearest(behind, 0.5)
 
 
 VENT_MM = 3.0

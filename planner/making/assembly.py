@@ -181,8 +181,8 @@ class _Steps:
             "check",
             "the swing by a spring balance at the handle's end, the drag screw slack: the pivot stood"
             " upright, so that no weight turns it: the shank upright in soft jaws at the vice's end,"
-            " the handle on top and clear all round; the same all the way round; a tight place is a"
-            " burr or a high spot: ink it and ease it",
+            " the handle on top and clear all round, the shank's end too, or that is filed back; the"
+            " same all the way round; a tight place is a burr or a high spot: ink it and ease it",
             Tool("balance", "spring balance"),
             minutes=10.0,
             measures=(by_eye("even all round", "", "spring balance"),),
