@@ -179,6 +179,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/runout ROUND_RAD": ((0.0, 1.0, 2.0, 3.0, 4.0, 5.0), OWN + ": six round it"),
     "planner/making/ways/screwed LEAST_INSIDE_MM": (12.0, PRACTICE + ": a bar of 8 in a hole of 12"),
     "planner/making/ways/screwed LEAST_OUTSIDE_MM": (6.0, PRACTICE + ": M5 bends under a point"),
+    "planner/making/trueto ACROSS_MM": (0.2, PRACTICE + ": half of what a wall may differ"),
     "planner/walking/divided FLANK_MM": (0.5, PRACTICE + ": 0.3 deep at 30 degrees is 0.2, and room"),
     "planner/walking/divided SUNK_MM": (0.3, PRACTICE + ": lines of a scale are cut 0.1 to 0.3 deep"),
     "planner/walking/gathered GRAIN_MM": (0.001, OWN + ": records are rounded to a tenth of that"),

@@ -39,7 +39,7 @@ from planner.making.model import (
 )
 from planner.making.mouths import cutter, far_mouth, trued, whole_mm
 from planner.making.near import below, middle, outside, way_of
-from planner.making.trueto import free_side, run_out, set_in_post
+from planner.making.trueto import across, free_side, run_out, set_in_post
 from planner.making.ways import bars, holes
 from planner.making.ways.onaxis import FILED
 from planner.making.ways.touched import by_rod
@@ -160,6 +160,7 @@ class InPlace:
         span = holes.span_of(one, one.depth_mm)
         made = holes.Holes(self.shop, self.gauges, self.part.name, line)
         tube, own = before > 0, b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
+        setup.align += (across(own.name, tube),)
         first = own.end(i, -way)  # what is still to be faced stands before the bore
         if not tube:
             before = made.led_mm(one, abs(span[1] - first))
@@ -377,12 +378,9 @@ class InPlace:
         tool = Tool("attachment", "the attachment's own bit")
         if below(one.diameter.nominal_mm, self.attachment.sizes.min_ball_diameter_mm):
             setup.caution = FILED
-            text = (
-                f"round the ball {callout(one, self.numbers)} by steps and a file to a template: it is"
-                " smaller than the attachment turns"
-            )
-            said = "HSS form tool, or steps and a file to a template"
-            tool = Tool("form tool", said)
+            text = f"round the ball {callout(one, self.numbers)} by steps and a file to a template"
+            text += ": it is smaller than the attachment turns"
+            tool = Tool("form tool", "HSS form tool, or steps and a file to a template")
         setup.add(
             Op(
                 "ball",

@@ -147,3 +147,20 @@ def _round_along(part: Part, along: int) -> tuple[str, float] | None:
         if name in axes and isinstance(feature, f.TurnedDiameter):
             return name, abs(feature.end_mm - feature.start_mm)
     return None
+
+
+ACROSS_MM = 0.2
+"""How far a wall may be thicker on one side than on the other where it is bored, half of it (common
+practice: what welding leaves of a tube is no truer)."""
+
+
+def across(name: str, hollow: bool) -> Align:
+    """How what is bored in the tool post comes onto the bar: its height is the seat's, its place across
+    the cross slide's."""
+    onto = (
+        "its bore as far from the bar before it as behind"
+        if hollow
+        else "the middle scribed on its end at the headstock centre's point"
+    )
+    by = "caliper" if hollow else "eye-glass"
+    return Align(f"the {name} across, by the cross slide: {onto}", f"{name}.round", by, ACROSS_MM)

@@ -46,6 +46,7 @@ def headstock_ready(
             )
     if str((setup.get("hold") or {}).get("by")) != "tool post":
         return
+    _brought_across(setup, operations, faults)
     there = ""
     for operation in operations:
         kind = str((operation.get("tool") or {}).get("kind") or "")
@@ -72,3 +73,22 @@ def headstock_ready(
                 "Change it first, as a step of its own, the work left as it is held",
             )
         there = need or there
+
+
+def _brought_across(setup: Record, operations: Sequence[Record], faults: Faults) -> None:
+    """What is bored where the post holds it is brought onto the bar across: the seat gives its height
+    alone."""
+    bored = any(one.get("kind") == "bore" for one in operations)
+    said = [str(one.get("what")) for one in setup.get("align") or ()]
+    if (
+        bored
+        and not setup.get("with_parts")
+        and not any("by the cross slide" in one for one in said)
+    ):
+        faults.key = f"set-up {setup.get('number')}"
+        faults.refuse(
+            "route-not-trued",
+            "bored in the tool post",
+            "nothing says how it comes onto the bar across: its wall comes out thin on one side",
+            "Bring it there by the cross slide, and say by what it is seen",
+        )
