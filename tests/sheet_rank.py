@@ -240,6 +240,11 @@ class Equations:
                 if surface(ref)[0] in own | {member.name} and self.subject.place(ref).fixes(i):
                     for node in self.nodes(ref, i):
                         nodes.setdefault(node)
+            for carrier in own:  # how deep its hole is stands on its own sheet
+                if isinstance(self.subject.carriers[carrier][0], f.Hole):
+                    bottom = f"{carrier}:bottom"
+                    if self.subject.place(bottom).fixes(i):
+                        nodes.setdefault((i, bottom))
             for side in ("low", "middle", "high"):
                 nodes.setdefault((i, f"{member.name}:{'xyz'[i]}-{side}"))
             first, *rest = nodes

@@ -5,7 +5,7 @@ A design of our own. Imported by layout.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import NamedTuple
 
 from msgspec.structs import replace
@@ -29,10 +29,14 @@ class Flag(NamedTuple):
 
 
 def flagged(
-    calls: Sequence[Call], notes: Sequence[Note], at_calls: bool = True
+    calls: Sequence[Call],
+    notes: Sequence[Note],
+    at_calls: bool = True,
+    short: Collection[str] = (),
 ) -> tuple[list[Call], list[Flag]]:
     """The call-outs with the numbers of their feature's notes; and the numbers of each feature that has
-    no call-out, or one with others alike. Unless at_calls those of all features."""
+    no call-out, or one with others alike. Unless at_calls those of all features but the short ones:
+    beside the arrow of their call-out is room for no other."""
     numbers: dict[str, tuple[str, ...]] = {}
     for number, note in enumerate(notes, 1):
         if note.of:
@@ -40,7 +44,7 @@ def flagged(
     where = {name: call.view for call in calls for name in call.features}
     found = []
     for call in calls:
-        alone = at_calls and len(call.features) == 1
+        alone = len(call.features) == 1 and (at_calls or call.features[0] in short)
         found.append(replace(call, flags=numbers.pop(call.features[0], ()) if alone else ()))
     return found, [Flag(name, some, where.get(name)) for name, some in numbers.items()]
 

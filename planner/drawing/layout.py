@@ -183,7 +183,8 @@ def _laid_out(
     space, block = frame.inside(blank), frame.block(blank)
     sentences = [one.words for one in said.notes]
     words, under = noted(sentences, space, block, said.beside, said.height_mm)
-    rest, own = flagged(rest, said.notes, said.at_calls)
+    lines = [x.name for x in scheme.subject.features if isinstance(x, f.ScribedLine)]
+    rest, own = flagged(rest, said.notes, said.at_calls, lines)
     scales = [x for x in scheme.subject.features if isinstance(x, f.EngravedScale)]
     unrolls = [unrolled(one, numbers) for one in scales]
     corners, corner = corners_taken(unrolls, space)
