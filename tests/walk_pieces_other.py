@@ -344,7 +344,10 @@ def bored_in_place() -> Route:
         "tool post",
         grip("shank.-y", -90.0, -40.0, 16.0, other="shank.+y"),
         axis=along("-x"),
-        aligned=[align("the tube's end square to the spindle", "tube.+x")],
+        aligned=[
+            align("the tube's end square to the spindle", "tube.+x"),
+            align("even about the bar by the cross slide", "tube.round", "caliper", 0.2),
+        ],
     )
     for before, after, left in ((19.0, 19.6, 0.4), (19.6, 20.01, 0.0)):
         cut = {

@@ -248,8 +248,8 @@ class _Walk:
         elif kind == "weld":
             tacked(piece, operation, self.faults)
             weld_on_the_plate(piece, setup, operation, self.faults)
-        eased(self.parts, operation, self.faults)
         self.gathered.look(operation)
+        eased(self.parts, operation, self.faults)
         scraped_free(operation, setup, self.faults)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
         self.squared.look(piece, operation, setup, self.faults)

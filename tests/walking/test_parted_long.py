@@ -33,8 +33,8 @@ def test_a_rod_is_parted_to_a_neck_and_sawn(name: str, said: str, neck: str, fas
     old = spoiled[step["number"] - 1]
     old |= {"text": f"part off at {said}", "caution": "", "speed_rpm": fast}
     found = [one for one in walked(name, setups, spoiled) if one.key == f"step {step['number']}"]
-    assert [(one.code, one.remedy) for one in found] == [
+    assert {(one.code, one.remedy) for one in found} == {
         ("route-overhang", "Part it to a neck, switch off, and saw the neck through"),
         ("route-speed", "Take a slower speed of its list"),
-    ]
+    }
     assert [one for one in walked(name, setups, steps) if one.key == f"step {step['number']}"] == []
