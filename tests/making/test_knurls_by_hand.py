@@ -38,8 +38,8 @@ def test_a_head_that_is_parted_off_is_turned_on_past_its_end(
     assert (second.cut["from_mm"], second.cut["to_mm"]) == (9.5, 20.5 if parted else 16.5)
     assert ("on past where it is parted off" in second.text) is parted
     assert ("shoulder faced square" in second.text) is not parted
-    assert second.stock_mm == pytest.approx((bar - 12.5) / 2)
-    assert work.profile.largest(16.5, 20.5) == (12.5 if parted else bar)
+    assert second.stock_mm == pytest.approx((bar - 12.4) / 2)  # to the middle of its limits
+    assert work.profile.largest(16.5, 20.5) == pytest.approx(12.4 if parted else bar)
     assert work.profile.largest(20.5, 38.5) == bar
 
 
