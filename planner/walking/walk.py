@@ -156,6 +156,7 @@ class _Walk:
             )
         self._align(setup)
         self._with_parts(setup)
+        self.gathered.drawn_home(setup, self._finished)
         kinds = {str(one.get("kind")) for one in operations}
         if kinds & {"weld", "tack"}:
             self._join(setup)
@@ -350,6 +351,11 @@ class _Walk:
                     "is not made when all is put together",
                     "Make it first",
                 )
+
+    def _finished(self, part: Part) -> bool:
+        """Whether all its features are made."""
+        every = ((self.pieces.get(self._key(part, o)), one) for o, one in every_feature(part))
+        return all(piece and piece.made.get(one.name) for piece, one in every)
 
     def _key(self, part: Part, owner: Member | None) -> Key:
         """Where a feature's piece is kept."""
