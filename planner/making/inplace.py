@@ -312,9 +312,9 @@ class InPlace:
         line = Line(one.axis.along, one.axis.origin)
         drawn, nuts = in_its_own(self.part, self.attachment, one.made_with)
         words = (
-            f"in its own {one.made_with.replace('-', ' ')}{drawn}, that in the tool post as for turning;"
-            " the swing locked by a clamp from the part to the cross slide; the drill in the headstock,"
-            " fed by the carriage"
+            f"in its own {one.made_with.replace('-', ' ')}{drawn}, that in the tool post as for"
+            " turning; the swing locked by a clamp from the part to the cross slide; the drill in the"
+            " headstock, fed by the carriage"
         )
         flat = next((o for o in self.part.features if isinstance(o, f.MilledFlat)), None)
         surface = f"{flat.name}.{flat.locations[0].element}" if flat else f"{one.name}.axis"

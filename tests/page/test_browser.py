@@ -254,7 +254,9 @@ def test_it_prints_every_step_and_no_button(browser: Any, file: Path) -> None:
     visit = Visit(browser, file, DESK)
     printed = pypdf.PdfReader(io.BytesIO(visit.page.pdf(format="A4")))
     pages = [unicodedata.normalize("NFKC", page.extract_text()) for page in printed.pages]
-    text = " ".join(" ".join(page.split()) for page in pages)  # a browser prints "off" with a ligature
+    text = " ".join(
+        " ".join(page.split()) for page in pages
+    )  # a browser prints "off" with a ligature
     last = planned(ENGINE).route.operations[-1]
     assert f"{last.number}. {last.text[:20]}" in text
     assert "measured ____" in text and "Pieces to saw" in text

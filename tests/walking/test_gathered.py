@@ -282,7 +282,9 @@ def test_what_is_bored_in_its_own_housing_is_drawn_home_by_its_nut() -> None:
         setup["holding"] = setup["holding"].replace("drawn home", "slipped")
 
     assert not mounted(lambda one: None)
-    assert mounted(loose) == ["route-not-held: rotating-body in its own housing, loose along its axis"]
+    assert mounted(loose) == [
+        "route-not-held: rotating-body in its own housing, loose along its axis"
+    ]
     late = mounted(lambda one: None, nut_is_made=False)
     assert late == ["route-order: rotating-body in its own housing, the pivot nut is not made yet"]
 
