@@ -433,6 +433,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/index_ring SUNK_MM": (0.2, PRACTICE + ": heads lie under the face"),
     "parts/index_ring ENGAGED": (1.5, PRACTICE + ": thread in steel, in diameters"),
     "parts/index_ring LINE_DEG": (135.0, "halfway between the operator's side and the leaf's"),
+    "parts/handle HANDLE_GAP_MM": (1.0, "ISO 2768-m: two lengths over 120, 0.5 each"),
     "parts/body VENT_MM": (3.0, PRACTICE + ": a closed space is vented by a hole of some 3 mm, 1/8 in"),
     "parts/body OPEN_MM": (6.0, PRACTICE + ": room for an electrode beside a groove"),
     "parts/body GROOVE_EDGE_MM": (0.5, PRACTICE + ": no wall, no weld"),
