@@ -183,6 +183,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/divided FLANK_MM": (0.5, PRACTICE + ": 0.3 deep at 30 degrees is 0.2, and room"),
     "planner/walking/divided SUNK_MM": (0.3, PRACTICE + ": lines of a scale are cut 0.1 to 0.3 deep"),
     "planner/walking/gathered GRAIN_MM": (0.001, OWN + ": records are rounded to a tenth of that"),
+    "planner/walking/mated GRAIN_MM": (0.001, OWN + ": records are rounded to a tenth of that"),
     "planner/walking/touched OFF_MM": (0.05, "arithmetic: half of what a place is said to"),
     "planner/walking/saws BLADE_MM": (0.65, "ISO 2336: hand hacksaw blades, from memory"),
     "planner/making/ways/saws WIDE_MM": (
@@ -574,6 +575,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/said SAWN_IN_MM": (1.5875, "1/16 in"),
     "planner/walking/said RULED_MM": (0.5, PRACTICE + ": a steel rule's finer edge"),
     "planner/output/sheets/turn_rows NEAR_A_LINE": (0.02, PRACTICE),
+    "planner/output/sheets/turn MOST_BLANKS": (6, OWN),
     "planner/output/sheets/correct NEAR_A_LINE": (0.05, PRACTICE),
     "planner/words/lengths FITTED_IN": (0.0015, PRACTICE),
     "planner/words/lengths ROUND_IN": (
@@ -1031,6 +1033,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sizing/bound LEAST_BALL_MM": (4.0, PRACTICE + ": below it a form tool serves"),
     "planner/sizing/catalogue OWN_STOCK_MARGIN": (2.0, OWN),
     "planner/sizing/catalogue OWN_TAP_MARGIN": (1.5, OWN),
+    "planner/sizing/catalogue OWN_NUT_SHARE": (0.9, OWN),
     "planner/sizing/requirements/head LEAST_SKIN_MM": (0.7, PRACTICE + ": a turn of M4"),
     "parts/screw FINE_DIVISIONS": (100, "this design"),
     "parts/screw FINE_SPACING_MM": (0.9, PRACTICE + ": not under 0.8"),
