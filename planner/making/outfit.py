@@ -75,6 +75,7 @@ SAID_TOOLS = {
     "clamped to the milling slide": "bolts, clamps and packing for the milling slide",
     "driven by a carrier": "carrier, and a catch plate or a jaw to drive it",
     "the tap guided square": "tap wrench",
+    "slag chipped": "chipping hammer and wire brush",
     "centre in the tap's": "tap wrench",
     "a ground rod": "ground rod: a dowel or a cutter's shank",
     "put together": "hexagon keys and spanners for the screws bought",

@@ -34,6 +34,9 @@ SQUARE_MM = 0.2
 RETURN = "; return clamp on bright metal of the work itself"
 """Else the current goes through a bearing, or a clamp's screw."""
 
+HEATED = "preheat by the steel maker's sheet before the first tack: on cold steel that cracks"
+"""A tack is small and cools at once (EN 1011-2 asks the run's own preheat for it; from memory)."""
+
 
 class Welding:
     """The set-ups that make one weldment."""
@@ -71,10 +74,14 @@ class Welding:
         )
         if flame.by_flame(self.shop):
             setup.caution = flame.CAUTION
+        metals = (m.blank.material for m in self.blank.members)
+        hard = any(material(metal).weldable == "preheat" for metal in metals)
+        slag, chipped = flame.slag(self.shop)
+        text = f"tack {self._pairs()} at opposite ends, try square, correct, tack between{slag}"
         setup.add(
-            Op("tack", f"tack {self._pairs()} at opposite ends, try square, correct, tack between",
-               Tool("welder", self._process()), minutes=10.0,
-               place="; ".join(pieced(self.part, self.numbers)))
+            Op("tack", text, Tool("welder", self._process()), minutes=10.0,
+               place="; ".join(pieced(self.part, self.numbers)),
+               caution="; ".join(filter(None, (chipped, HEATED if hard else ""))))
         )  # fmt: skip
         for weld in self.blank.welds:
             setup.add(self._weld(weld, "xyz"[i] + ("-high" if sign > 0 else "-low")))

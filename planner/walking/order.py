@@ -27,6 +27,7 @@ from planner.walking.sold import sold
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.speeds import speed
 from planner.walking.state import Mark
+from planner.walking.tacks import minded
 from planner.walking.tipped import tip_kept_whole, wheel_clear
 from planner.walking.wheels import wheels_there
 
@@ -54,6 +55,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             "Take a machine that does it",
         )
     by_flame(do)
+    minded(do)
     tool = table(do.operation, "tool")
     if machine in HAND and "end mill" in str(tool.get("name")):
         faults.refuse(

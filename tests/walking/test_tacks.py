@@ -1,0 +1,61 @@
+"""A tack is the first arc on cold steel, and a coated electrode's slag lies on what it leaves.
+
+EN 1011-2 asks for a tack the preheat of the run that goes over it (from memory); slag is chipped and
+brushed off before the next run, or that shuts it in (common practice).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from making.shops import of
+
+from planner.making.outfit import outfit
+from planner.walking.walk import walk
+
+Data = dict[str, Any]
+STICK = {"shop.machines": {"mill": {"speeds": [95, 180, 500, 930]}, "welder": {"process": "stick"}}}
+
+
+def test_medium_carbon_steel_is_hot_before_its_first_tack_and_slag_goes_off_each_run() -> None:
+    """As it was, preheat stood with the runs alone, after the tacks, and nothing was said of slag."""
+    job, whole, route = of("bench-lathe", **STICK, **{"materials.shaft": "C45"})
+    setups, steps = route.setup_records(), route.operation_records()
+    tacks = {one["part"]: one for one in steps if one["kind"] == "tack"}
+    hot = {name for name, one in tacks.items() if "preheat" in one["caution"]}
+    assert hot == {"rotating-body", "sliding-head"}  # the housing is S355 all through
+    heated = "preheat by the steel maker's sheet before the first tack: on cold steel that cracks"
+    assert tacks["sliding-head"]["caution"] == f"Goggles: slag flies off hot; {heated}"
+    slag = "; slag chipped and brushed off each tack and each run before the next one meets it"
+    assert all(one["text"].endswith(f"tack between{slag}") for one in tacks.values())
+    cleaned = [one for one in steps if "another part bears" in one["text"]]
+    assert len(cleaned) == 3
+    assert all(one["text"].startswith("chip off slag and spatter") for one in cleaned)
+    wanted = {one.name for one in outfit(route, job)}
+    assert "chipping hammer and wire brush" in wanted
+
+    def told(**old: str) -> list[tuple[str, str]]:
+        records: list[Data] = [one | old if one["kind"] == "tack" else one for one in steps]
+        found = walk(whole.parts, job, setups, records)
+        return [(o.code, o.value) for o in found if o.code in ("route-words", "route-order")]
+
+    assert told() == []
+    cold, shut = ("route-words", "tack on cold C45"), ("route-words", "tack by stick")
+    assert told(caution="Goggles: slag flies off hot") == [cold, cold]
+    assert told(text="tack them") == [shut] * 3
+    assert sorted(told(caution="")) == sorted([shut] * 3 + [cold] * 2)
+    runs = [one | {"caution": ""} if one["kind"] == "weld" else one for one in steps]
+    dressed: list[Data] = [
+        one | {"text": one["text"].replace("slag and ", "")} if one in cleaned else one
+        for one in runs
+    ]
+    found = {o.value for o in walk(whole.parts, job, setups, dressed)}
+    assert {"weld on cold C45", "dress on a weld with its slag on it"} <= found
+
+
+def test_no_slag_is_told_of_where_none_is_left() -> None:
+    """MIG, TIG and a torch leave none; S355 wants no preheat of so thin a piece (EN 10025-2)."""
+    machines = {"mill": {"speeds": [95, 180, 500, 930]}, "welder": {"process": "MIG"}}
+    _, _, route = of("bench-lathe", **{"shop.machines": machines})
+    said = [f"{one['text']} {one['caution']}" for one in route.operation_records()]
+    assert not any("slag" in one or "preheat" in one for one in said)
