@@ -225,8 +225,9 @@ def _said_used(route: Route) -> Iterator[Item]:
 def _gauges(route: Route, job: Job) -> Iterator[Item]:
     lacking = {one.what.removeprefix("a "): one.remedy for one in route.missing}
     for number, setup in enumerate(route.setups, 1):
-        names = [align.by for align in setup.align]
-        if setup.machine not in SENT:
+        names: list[str] = []
+        if setup.machine not in SENT:  # else who does it sets it true, and measures
+            names += [align.by for align in setup.align]
             names += [m.gauge.name for op in setup.ops for m in op.measures
                       if m.gauge.kind not in ("eye", "thread")
                       or any(word in m.gauge.name for word in (*READ_BY, GAUGE_NUT))

@@ -84,6 +84,14 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             "the shop has none",
             "Say what serves instead, or get one",
         )
+    elsewhere = machine not in (*HAND, "lathe", *shop.machines)
+    if elsewhere and "buy" in str(tool.get("instead")):
+        faults.refuse(
+            "route-words",
+            text(tool, "name"),
+            f"is to be bought for the {machine}, which the shop has not",
+            "Say who does it: what it is done with is there",
+        )
     if owned and kind == "ream" and shop.reamers:
         size = number(tool, "diameter_mm")
         if not any(abs(size - one) < 0.02 for one in shop.reamers):
