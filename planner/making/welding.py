@@ -74,8 +74,7 @@ class Welding:
         )
         if flame.by_flame(self.shop):
             setup.caution = flame.CAUTION
-        metals = (m.blank.material for m in self.blank.members)
-        hard = any(material(metal).weldable == "preheat" for metal in metals)
+        hard = _hardened(self.part)
         slag, chipped = flame.slag(self.shop)
         text = f"tack {self._pairs()} at opposite ends, try square, correct, tack between{slag}"
         setup.add(
@@ -302,6 +301,12 @@ def _inside(part: Part, member: Member, one: f.TurnedDiameter) -> bool:
     )
 
 
+def _hardened(part: Part) -> list[str]:
+    """The metals of a weldment that harden and crack beside a weld made cold."""
+    metals = sorted({one.blank.material for one in members(part)})
+    return [metal for metal in metals if material(metal).weldable == "preheat"]
+
+
 def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     """What a welder is handed with the pieces of one weldment."""
     assert isinstance(part.blank, Joined)
@@ -313,6 +318,11 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     for weld in part.blank.welds:
         said = f"  {weld.name}: {callout(weld, numbers)}, {weld.members[0]} to {weld.members[1]}"
         lines.append(said + (f"; {weld.note}" if weld.note else ""))
+    lines += [
+        f"  {metal}: preheated by the steel maker's sheet before the first tack, kept so between runs,"
+        " and cooled slowly."
+        for metal in _hardened(part)
+    ]
     lines += [f"  Axes: {part.axes}.", *(f"  Place: {said}" for said in pieced(part, numbers))]
     if "aluminium" in groups and shop.machine("weld") in SENT:
         lines.append(

@@ -8,9 +8,17 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+from jobs import changed
 from making.shops import of
 
+from parts.attachment import attachment
+from parts.part import Joined
+from planner.job.reading import job_from
 from planner.making.outfit import outfit
+from planner.making.welding import weld_sheet
+from planner.making.workshop import Workshop
+from planner.sizing.apply import size_up
 from planner.walking.walk import walk
 
 Data = dict[str, Any]
@@ -51,6 +59,36 @@ def test_medium_carbon_steel_is_hot_before_its_first_tack_and_slag_goes_off_each
     ]
     found = {o.value for o in walk(whole.parts, job, setups, dressed)}
     assert {"weld on cold C45", "dress on a weld with its slag on it"} <= found
+
+
+@pytest.mark.parametrize(
+    ("shaft", "process"),
+    [
+        ("42CrMo4", None),
+        ("42CrMo4", "gas"),
+        ("42CrMo4", "TIG"),
+        ("C45", "stick"),
+        ("S355", "stick"),
+    ],
+)
+def test_who_welds_is_told_on_the_sheet_that_it_is_preheated(
+    shaft: str, process: str | None
+) -> None:
+    """The sheet goes with the pieces to the welder. As it was, a filler alone said so, of medium carbon
+    steel; of alloy steel, which hardens more (EN 1011-2: by its carbon equivalent), nothing did."""
+    machines = {"mill": {"speeds": [95, 180, 500, 930]}}
+    if process:
+        machines["welder"] = {"process": process}  # type: ignore[dict-item]
+    changes = {"shop.machines": machines, "materials.shaft": shaft}
+    job = job_from(changed("bench-lathe", **changes), "job.toml")
+    parts, shop = attachment(size_up(job, "job.toml").sizes).parts, Workshop(job)
+    welded = [one for one in parts if isinstance(one.blank, Joined)]
+    said = (
+        f"  {shaft}: preheated by the steel maker's sheet before the first tack, kept so between runs,"
+        " and cooled slowly."
+    )
+    hot = {"rotating-body", "sliding-head"} if shaft != "S355" else set()
+    assert {one.name for one in welded if said in weld_sheet(one, shop)} == hot
 
 
 def test_no_slag_is_told_of_where_none_is_left() -> None:
