@@ -71,6 +71,13 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             "nothing turns a drill there",
             "Drill it with the holes, on the machine that drills them",
         )
+    if machine == "shaper" and not re.search(r"\bram\b", str(do.setup.get("caution"))):
+        faults.refuse(
+            "route-words",
+            f"{kind} on the shaper",
+            "its ram comes out before and behind, and its chips fly",
+            "Say to stand beside it, its stroke tried by hand first",
+        )
     tip_kept_whole(do)
     wheel_clear(do)
     owned = tool.get("owned")
