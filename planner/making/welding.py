@@ -34,6 +34,14 @@ SQUARE_MM = 0.2
 RETURN = "; return clamp on bright metal of the work itself"
 """Else the current goes through a bearing, or a clamp's screw."""
 
+STAINLESS = "stainless steel"
+
+FUME = (
+    ". The fume of stainless steel has chromium(VI) and nickel in it, which cause cancer: drawn off at"
+    " the weld, or a respirator, by local rules"
+)
+"""Opening a door is not enough for it (IARC Monographs 118, from memory)."""
+
 HEATED = "preheat by the steel maker's sheet before the first tack: on cold steel that cracks"
 """A tack is small and cools at once (EN 1011-2 asks the run's own preheat for it; from memory)."""
 
@@ -74,6 +82,8 @@ class Welding:
         )
         if flame.by_flame(self.shop):
             setup.caution = flame.CAUTION
+        if any(material(one.blank.material).group == STAINLESS for one in members(self.part)):
+            setup.caution += FUME
         hard = _hardened(self.part)
         slag, chipped = flame.slag(self.shop)
         text = f"tack {self._pairs()} at opposite ends, try square, correct, tack between{slag}"

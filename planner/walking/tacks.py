@@ -17,12 +17,21 @@ UNDER_IT = ("tack", "weld", "rest", "check")
 
 
 def minded(do: Doing) -> None:
-    """Preheat is said with the first tack and with each run, and how slag comes off."""
+    """Preheat is said with the first tack and with each run, how slag comes off, what fume is worse."""
     said = str(do.operation.get("text"))
     coated = do.tool.get("name") == COATED
     caution = f"{do.setup.get('caution') or ''} {do.operation.get('caution') or ''}"
     if do.kind == "tack":
-        _heated(do, [one.blank.material for one in members(do.piece.part)], caution)
+        metals = [one.blank.material for one in members(do.piece.part)]
+        _heated(do, metals, caution)
+        rustless = any(material(one).group == "stainless steel" for one in metals)
+        if rustless and not ("chromium" in caution and "drawn off" in caution):
+            do.faults.refuse(
+                "route-words",
+                f"{do.kind} on stainless steel",
+                "its fume has chromium(VI) and nickel in it, which cause cancer",
+                "Say that it is drawn off at the weld",
+            )
         if coated and not ("slag" in said and "Goggles" in caution):
             do.faults.refuse(
                 "route-words",
