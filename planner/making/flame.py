@@ -5,6 +5,7 @@ Imported by making.welding, making.fillers and making.aids.
 
 from __future__ import annotations
 
+from parts.features import Weld
 from parts.part import Part, members
 from parts.standard.materials import material
 from planner.making.model import Op, Tool
@@ -72,6 +73,16 @@ BESIDE = {
     TIG: "wrap all but what is welded: where the arc is struck it scars",
 }
 """What is done for bright work beside a weld that throws no drops, by the process (common practice)."""
+
+INSTEAD = {GAS: "keep the flame off", TIG: "strike no arc on"}
+"""What the note of a weld asks then, where it asks for spatter kept off something."""
+
+
+def noted(weld: Weld, shop: Workshop) -> str:
+    """A weld's note as its process wants it."""
+    asked = "keep spatter off"
+    return weld.note.replace(asked, INSTEAD.get(process(shop) or "", asked))
+
 
 SCARS = {GAS: "scale", TIG: "mark of the arc"}
 """What such a weld leaves on it where nothing is minded."""

@@ -116,7 +116,7 @@ class Welding:
             weld,
             True,
             minutes=3 + weld.length_mm / 20,
-            note=weld.note,
+            note=flame.noted(weld, self.shop),
             caution=caution,
             measures=(
                 by_eye(
@@ -327,7 +327,7 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     lines = [f"Weld sheet, {part.title}: {', '.join(metals)}; filler {filler}"]
     for weld in part.blank.welds:
         said = f"  {weld.name}: {callout(weld, numbers)}, {weld.members[0]} to {weld.members[1]}"
-        lines.append(said + (f"; {weld.note}" if weld.note else ""))
+        lines.append(said + (f"; {flame.noted(weld, shop)}" if weld.note else ""))
     lines += [
         f"  {metal}: preheated by the steel maker's sheet before the first tack, kept so between runs,"
         " and cooled slowly."
