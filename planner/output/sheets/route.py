@@ -13,6 +13,7 @@ from planner.job.tables import Job
 from planner.making.marks import Mark
 from planner.making.model import SetUp
 from planner.making.outfit import outfit
+from planner.making.records import SENT
 from planner.making.route import Operation, Route
 from planner.making.ways.sunk import FLAT
 from planner.making.welding import weld_sheet
@@ -368,14 +369,13 @@ def _operation(op: Operation, job: Job, sign: str) -> Iterator[str]:
     how = [op.tool] if op.tool != "none" else []
     if op.speed_rpm is not None:
         how.append(numbers.spindle_speed(op.speed_rpm))
-    if op.speed_rpm is not None:
         how += numbers.set_feed(op.feed_mm, op.op.cut.get("shape"))
     how += numbers.cuts(op.cuts, op.depth_mm)
     if op.coolant and op.coolant != "dry":
         how.append(op.coolant)
     tool = f" [{', '.join(how)}]" if how else ""
     yield from _wrapped(f"  {op.number:>3}. {sign}{op.text}{tool}", "       ")
-    if not op.op.tool.owned:
+    if not op.op.tool.owned and op.machine not in SENT:
         yield from _wrapped(
             f"       not in the shop: {op.op.tool.instead or 'borrow one'}", "         "
         )
