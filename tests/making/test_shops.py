@@ -139,9 +139,10 @@ def test_a_micrometer_never_stands_on_an_axis(made: Made) -> None:
 
 def test_what_the_shop_has_not_is_a_finding_with_a_way_out(made: Made) -> None:
     job, _, route = made
-    found = route_findings(route, "job.toml")
+    found = route_findings(route, job, "job.toml")
     assert {one.code for one in found} <= {"not-in-the-shop"}
-    assert len(found) == len(route.missing) and all(one.remedy for one in found)
+    held = [one for one in found if one.severity == "warning"]
+    assert len(held) == len(route.missing) and all(one.remedy for one in found)
     text = route_text(route, made[1], job, False)
     for one in route.missing:
         assert one.what in " ".join(text.split())

@@ -172,9 +172,10 @@ def _row(op: Operation, numbers: Numbers) -> tuple[object, ...]:
     )
 
 
-def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
-    """What the shop has not for a step, each once, with the cheapest way out."""
-    return tuple(
+def route_findings(route: Route, job: Job, file: str) -> tuple[Finding, ...]:
+    """What the shop has not for a step, each once, with the cheapest way out: machines and means of
+    holding as warnings, what is bought for it as notes."""
+    found = [
         finding(
             "not-in-the-shop",
             file,
@@ -182,10 +183,29 @@ def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
             one.what,
             "the shop has none",
             one.remedy,
+            severity="warning",
             subject=few(one.part.split(", "), signs=40),
         )
         for one in route.missing
-    )
+    ]
+    said = {one.what.removeprefix("a ") for one in route.missing}
+    for item in outfit(route, job):
+        if item.has == "no" and item.kind != "other" and item.name not in said:
+            remedy = item.instead or "borrow one"
+            parts = dict.fromkeys(route.setups[n - 1].on.part.name for n in item.setups)
+            found.append(
+                finding(
+                    "not-in-the-shop",
+                    file,
+                    "shop",
+                    item.name,
+                    "the shop has none",
+                    remedy[:1].upper() + remedy[1:],
+                    severity="note",
+                    subject=few(list(parts), signs=40),
+                )
+            )
+    return tuple(found)
 
 
 def route_text(
