@@ -188,9 +188,9 @@ def route_findings(route: Route, job: Job, file: str) -> tuple[Finding, ...]:
         )
         for one in route.missing
     ]
-    said = {one.what.removeprefix("a ") for one in route.missing}
+    said = tuple(one.what.removeprefix("a ") for one in route.missing)
     for item in outfit(route, job):
-        if item.has == "no" and item.kind != "other" and item.name not in said:
+        if item.has == "no" and item.kind != "other" and not item.name.startswith(said):
             remedy = item.instead or "borrow one"
             parts = dict.fromkeys(route.setups[n - 1].on.part.name for n in item.setups)
             found.append(
