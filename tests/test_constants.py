@@ -563,6 +563,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/words/numbers STOP_MM": (0.5, PRACTICE + ": a steel rule's finer edge"),
     "planner/words/numbers STOP_IN": (1 / 16, PRACTICE + ": a stop is set by a tape or a rule"),
     "planner/words/lengths SCRIBED_MM": (1.0, PRACTICE + ": a line by a rule"),
+    "planner/words/lengths OWN_LINES": (1e-3, ROUNDING),
     "planner/words/lengths SCRIBED_IN": (1 / 16, PRACTICE + ": a line by a rule"),
     "planner/words/numbers CUT_MM": (0.05, PRACTICE + ": a division of a small lathe's cross slide"),
     "planner/words/numbers CUT_IN": (0.001, PRACTICE + ": a division of an inch lathe's slides"),

@@ -12,14 +12,16 @@ from pathlib import Path
 import pytest
 from jobs import ROOT, planned
 from msgspec.structs import replace
+from turned import turned_of
 
 from planner.book.model import Step
 from planner.checking.sweep_findings import clearance_findings
+from planner.job.reading import job_from
 from planner.job.template import readings_template
 from planner.output.book.lathe import first_ball
 from planner.output.book.opening import cover
 from planner.output.book.pages import Pages
-from planner.output.sheets.turn import ball_sheets
+from planner.output.sheets.turn import ball_sheets, turn_tables
 from planner.output.topics import TOPICS
 from planner.words.numbers import INCH
 from planner.words.tables import Table
@@ -206,3 +208,35 @@ def test_a_centre_is_named_by_the_size_that_it_was_bought_by(tmp_path: Path) -> 
     sizes = planned(path).sizing.sizes
     told = [one for one in clearance_findings([small], sizes, job, "j") if one.code == "centre"]
     assert [" 3/4 in thick," in one.text for one in told] == [True]
+
+
+@pytest.mark.parametrize(
+    ("carriage", "per_inch"),
+    # a lathe whose screws are metric: half a millimetre a line of the carriage's dial
+    # (common practice); 25.4 mm are an inch
+    [("0.5 mm", 50.8), ("0.01 in", 100.0)],
+)
+def test_the_carriage_is_set_to_a_line_of_its_dial(carriage: str, per_inch: float) -> None:
+    path = ROOT / "tests" / "data" / "inch-jobs" / "milling-slide.toml"
+    data = tomllib.loads(path.read_text())
+    data["lathe"] |= {"carriage_division": carriage, "cross_slide_division": "0.025 mm"}
+    job = job_from(data, str(path))
+    sheets = turn_tables(turned_of(job), job)[0].records()
+    told = [f"{row['value']} {row['how']}" for row in sheets if row["what"] in MOVED]
+    reads = [one for text in told for one in re.findall(CARRIAGE, text)]
+    assert len(reads) == 4  # the rim of the knob's hole, both parted off, the handle's taper
+    for inch, lines in reads:
+        at = float(inch) * per_inch
+        assert at == pytest.approx(round(at), abs=0.0006 * per_inch)
+        assert lines == (f"{at:.0f}" if "mm" in carriage else "")
+
+
+MOVED = ("carriage zero", "stem", "taper", "part off")
+CARRIAGE = re.compile(r"(?:carriage |^)(\d\.\d{3}) in(?: \((\d+) div\))?")
+
+
+def test_half_a_ball_is_parted_at_its_middle_between_two_lines_if_need_be() -> None:
+    # six-by-eighteen's carriage has a line each hundredth: to 0.69 the flat would lie 0.002 off the
+    # middle of 1-1/8 in, past the blade of 1/8 in: 0.5625 + 0.125 = 0.6875
+    half = said(turned("six-by-eighteen", "setup"), "half")
+    assert half["part off"].startswith("carriage 0.688 in: ")
