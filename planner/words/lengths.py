@@ -115,10 +115,21 @@ class Lengths(Limited):
         >>> INCH.slide_reading(30.0, 0.5), INCH.slide_reading(30.099, 0.127)
         ('1.181 in (60 div)', '1.185 in')
         """
-        lines = division_mm / MM_PER_INCH * 10_000 if self.inch else division_mm * 1000
-        own = abs(lines - round(lines)) < OWN_LINES
         text = self.caliper(mm)
-        return text if own else f"{text} ({trimmed(mm / division_mm, 1)} div)"
+        other = self.other_dial(division_mm)
+        return f"{text} ({trimmed(mm / division_mm, 1)} div)" if other else text
+
+    def other_dial(self, division_mm: float | None) -> str:
+        """What one division of the lathe's own dial moves, in both languages, where its screw is of the
+        other one: sizes are then divided by it. "" where it is not, or not said.
+
+        >>> INCH.other_dial(0.025), METRIC.other_dial(0.0254), INCH.other_dial(0.0254)
+        ('0.025 mm = 0.00098 in', '0.0254 mm = 0.001 in', '')
+        """
+        lines = (division_mm or 0.0) * (10_000 / MM_PER_INCH if self.inch else 1000)
+        if not division_mm or abs(lines - round(lines)) < OWN_LINES:
+            return ""
+        return f"{trimmed(division_mm, 4)} mm = {trimmed(division_mm / MM_PER_INCH, 5)} in"
 
     def radius(self, mm: float) -> str:
         """Half of a diameter, a radius that a dial stands at, or what one is worked out of: to 0.01 mm
