@@ -240,3 +240,13 @@ def test_half_a_ball_is_parted_at_its_middle_between_two_lines_if_need_be() -> N
     # middle of 1-1/8 in, past the blade of 1/8 in: 0.5625 + 0.125 = 0.6875
     half = said(turned("six-by-eighteen", "setup"), "half")
     assert half["part off"].startswith("carriage 0.688 in: ")
+
+
+def test_what_an_indicator_or_a_fingernail_finds_is_said_in_round_numbers() -> None:
+    # a ball turned round runs true within a thousandth, the step between its halves is half of one
+    # (common practice); 0.0008 and 0.0004 are two hundredths and one of a millimetre
+    knob = said(turned("milling-slide", "setup"), "knob")
+    assert knob["run true"].startswith("0.001 in: ")
+    assert (
+        "leaves a step of at most 0.0005 in: none that a fingernail finds" in knob["second sweep"]
+    )

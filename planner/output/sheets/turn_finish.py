@@ -185,7 +185,7 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
     yield from _holding(plan, second, job)
     yield row(
         "run true",
-        numbers.micrometer(RUN_OUT_MM),
+        numbers.within(RUN_OUT_MM),
         "an indicator on the finished zone beside the holding, over a turn by hand; "
         + (
             "else unscrew it and face the shoulder again"
@@ -224,7 +224,9 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
         "Spindle isolated while the paper is between tip and ball.",
     )
     yield spindle_row(second.passes, numbers)
-    step = numbers.micrometer(min(tolerance / 2, BLEND_MM) if tolerance else BLEND_MM)
+    step = numbers.within(BLEND_MM)
+    if tolerance and tolerance / 2 < BLEND_MM:
+        step = numbers.micrometer(tolerance / 2)
     yield row(
         "second sweep",
         numbers.swing(0.0, second.to_deg),
