@@ -30,7 +30,7 @@ SAWS_IN = 64
 """And in whole parts of an inch (common practice)."""
 
 
-OTHER = re.compile(r"mm, [\d.]+ \(or [^,()]+, (\d?\.\d+)\)")
+OTHER = re.compile(r"\(or [^,()]+, (\d?\.\d+)\)")
 """An inch drill that is named beside the metric one of a tap."""
 
 OVER_D1_MM = (
