@@ -250,3 +250,14 @@ def test_what_an_indicator_or_a_fingernail_finds_is_said_in_round_numbers() -> N
     assert (
         "leaves a step of at most 0.0005 in: none that a fingernail finds" in knob["second sweep"]
     )
+
+
+def test_what_a_depth_gauge_may_be_off_is_a_thousandth() -> None:
+    # what it reads (common practice), not two hundredths of a millimetre: of tool-room's dish, half
+    # the mouth 0.7044 and the depth 0.0625, that is 0.001 (1 - (0.7044 / 0.0625)^2) / 2 of the radius
+    # and 0.001 x 0.7044 / 0.0625 / 2 of the mouth
+    note = turned("tool-room", "socket_measuring").notes[0]
+    found = re.search(r"(\S+) in more read .* is (\S+) in less .* mouth (\S+) in more", note)
+    assert found and found[1] == "0.001"
+    assert float(found[2]) == pytest.approx(0.001 * ((0.7044 / 0.0625) ** 2 - 1) / 2, abs=1e-4)
+    assert float(found[3]) == pytest.approx(0.001 * 0.7044 / 0.0625 / 2, abs=1e-4)
