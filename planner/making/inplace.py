@@ -325,11 +325,11 @@ class InPlace:
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=CLEAR,
                       with_parts=(one.made_with,), after_parts=(one.made_with, *nuts))  # fmt: skip
         made = holes.Holes(self.shop, self.gauges, self.part.name, line)
-        span = holes.span_of(one, one.depth_mm)
+        span, slide = holes.span_of(one, one.depth_mm), self.shop.job.lathe.cross_slide_division
         want = holes.drill_mm(one, self.shop)
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
-        setup.add(made.spot(one, span[0], f"the spindle{by_rod(self.numbers, own, one)}"))
+        setup.add(made.spot(one, span[0], "the spindle" + by_rod(self.numbers, own, one, slide)))
         work = self._passes(one)
         if below(first, want):
             there_mm, reamed_from = first, holes.drilled_mm(one, self.shop)

@@ -23,7 +23,7 @@ from planner.walking.records import Missing, number, table, text
 from planner.walking.runout import by_die, runs_out_inside, time_to_stop
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
-from planner.walking.sold import sold
+from planner.walking.sold import serves, sold
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.speeds import speed
 from planner.walking.state import Mark
@@ -241,6 +241,7 @@ def _tap(do: Doing, axis: Line) -> None:
             f"{feature.thread} wants {do.faults.mm(size.tap_drill_mm)}",
             "Drill it to the tap drill, to the tap's depth and its lead",
         )
+    serves(do, size.designation, size.minor_internal_mm, size.pitch_mm)
     _whole_thread(do, feature, size.pitch_mm)
     _room_for_lead(do, axis, size.pitch_mm)
     if abs(2 * do.cut.radius - size.major_mm) > 0.1:

@@ -27,7 +27,7 @@ from planner.walking.jaws import scraped_free
 from planner.walking.joining import join, laid, spared, tacked, weld_left, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.mouths import all_trued
-from planner.walking.onslide import slide_cleared
+from planner.walking.onslide import other_dial_said, slide_cleared
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
 from planner.walking.said import held_said, lacking_said, machine_said, sizes_said
@@ -244,6 +244,7 @@ class _Walk:
         if kind == "assemble" and not self.together:
             self._put_together()
         spared(piece, operation, self.faults)
+        other_dial_said(operation, self.shop.cross_division_mm, self.inch, self.faults)
         if kind == "tack":
             laid(piece, operation, self.faults)
         elif kind == "weld":
