@@ -1257,6 +1257,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/pictures/dial NUMBER": (6.5, OWN),
     "planner/output/pictures/dial RING_MM": (4.5, OWN),
     "planner/output/pictures/dial ROW_GAP_MM": (8.0, OWN),
+    "planner/output/package/swap AT_ONCE": (8, "an effort"),
     "planner/output/pictures/dial SMALL": (4.3, POINTS),
     "planner/output/pictures/dial TITLE": (4.8, OWN),
     "planner/output/pictures/dial WORDS_MM": (23.0, OWN),
