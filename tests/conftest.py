@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import json
+import re
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
@@ -177,6 +178,27 @@ MARKED = {
 }
 """What costs most, by what it runs: the CAD kernel, packages or commands in processes of their
 own, solids and searches, whole routes and plans of passes by force, finite elements."""
+
+
+def _whole(place: str, mark: str) -> bool:
+    """Whether every test of a file has a mark."""
+    named = {one.removesuffix("::test_") for one in MARKED[mark]}
+    quick = {one.partition("::")[0] for one in QUICK if mark == "build"}
+    return place not in quick and place.startswith(tuple(one for one in named if "::" not in one))
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """A file of which no test would be run is not read: what it imports costs too."""
+    if not collection_path.name.startswith("test_"):
+        return None
+    place = collection_path.relative_to(Path(__file__).parent).as_posix()
+    out = re.findall(r"\bnot (\w+)", config.getoption("markexpr"))
+    return any(_whole(place, mark) for mark in MARKED.keys() & set(out)) or None
+
+
+def pytest_collection_finish() -> None:
+    """What is there now stays to the end: the collector of garbage need not look at it again."""
+    gc.freeze()
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -46,6 +46,8 @@ def eased(parts: Mapping[str, Part], operation: Record, faults: Faults) -> None:
 def _bushed(parts: Mapping[str, Part], operation: Record, faults: Faults) -> None:
     """A bore that a slit leaves a hinge beside is not bored out for a bush: the hinge would tear."""
     said = f"{text(operation, 'text')} {operation.get('note') or ''}"
+    if "bush the " not in said:
+        return
     for part in parts.values():
         for _, slit in every_feature(part):
             if not isinstance(slit, f.Slit) or not slit.least_mm:

@@ -52,7 +52,7 @@ def text(record: Record, key: str) -> str:
 def table(record: Record, key: str) -> Record:
     """A table that must be there."""
     value = need(record, key)
-    if not isinstance(value, Mapping):
+    if type(value) is not dict and not isinstance(value, Mapping):
         raise Missing(key)
     return value
 

@@ -12,6 +12,8 @@ from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.making.route import Route, whole_route
 from planner.sizing.apply import size_up
+from planner.walking.walk import walk
+from planner.words.findings import Finding
 
 BARE_LATHE = {"shop.machines": {}, "shop.dividing_head_ratio": None}
 ALUMINIUM = {f"materials.{key}": "6082-T6" for key in ("structure", "shaft")}
@@ -52,11 +54,30 @@ SHOPS: dict[str, tuple[str, dict[str, Any]]] = {
 }
 
 
+_MADE: dict[str, tuple[Job, Attachment, Route]] = {}
+
+
 def of(example: str = "bench-lathe", **changes: Any) -> tuple[Job, Attachment, Route]:
-    """A job, its attachment and its route."""
-    job = job_from(changed(example, **changes), "job.toml")
-    whole = attachment(size_up(job, "job.toml").sizes)
-    return job, whole, whole_route(whole, job)
+    """A job, its attachment and its route, made once for all tests: none of them can be changed."""
+    key = f"{example} {sorted(changes.items())!r}"
+    if key not in _MADE:
+        job = job_from(changed(example, **changes), "job.toml")
+        whole = attachment(size_up(job, "job.toml").sizes)
+        _MADE[key] = job, whole, whole_route(whole, job)
+    return _MADE[key]
+
+
+_WALKED: dict[str, tuple[Finding, ...]] = {}
+
+
+def walked_whole(example: str = "bench-lathe", **changes: Any) -> tuple[Finding, ...]:
+    """What a walk finds in the route of ``of``, once for all tests."""
+    key = f"{example} {sorted(changes.items())!r}"
+    if key not in _WALKED:
+        job, whole, route = of(example, **changes)
+        records = route.setup_records(), route.operation_records()
+        _WALKED[key] = walk(whole.parts, job, *records, placed=whole.placed)
+    return _WALKED[key]
 
 
 @cache

@@ -8,12 +8,12 @@ import copy
 from typing import Any
 
 import pytest
-from making.shops import ALUMINIUM, of
+from making.shops import ALUMINIUM, of, walked_whole
+from walking.part_walk import near
 
 from parts.part import Joined
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
-from planner.walking.walk import walk
 
 AWAY: dict[str, Any] = {"shop.machines": {"mill": {"speeds": [500, 930]}}}
 ANEW = (
@@ -49,7 +49,7 @@ def test_a_piece_is_brushed_when_the_others_are_made() -> None:
     job, whole, route = of(**ALUMINIUM)
     setups = route.setup_records()
     steps = copy.deepcopy(route.operation_records())
-    assert walk(whole.parts, job, setups, steps, placed=whole.placed) == ()
+    assert walked_whole(**ALUMINIUM) == ()
     machines = {one["number"]: one["machine"] for one in setups}
     brushed = [i for i, one in enumerate(steps) if "brush bright" in one["text"]]
     assert len(brushed) == 6
@@ -62,7 +62,7 @@ def test_a_piece_is_brushed_when_the_others_are_made() -> None:
     rest = [one for one in steps if one["setup"] != foot["setup"]]
     rod = next(i for i, one in enumerate(rest) if one["piece"] == "rod" and one["kind"] == "turn")
     rest[rod:rod] = moved
-    found = walk(whole.parts, job, setups, rest, placed=whole.placed)
+    found = near(whole, job, setups, rest, foot["part"])
     assert [(one.code, one.key, one.value, one.limit, one.remedy) for one in found] == [
         ("route-weld", f"step {foot['number']}", "foot is brushed", "before the rod is ready",
          "Brush it when the other pieces are made, just before it is welded")
@@ -89,7 +89,7 @@ def test_what_runs_in_aluminium_is_eased_without_emery() -> None:
         assert ("with fine emery" in one["text"]) is not soft
         head, _, _ = one["text"].partition("with fine")
         one["text"] = f"{head}with fine emery"
-        found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+        found = near(whole, job, setups, steps, one["part"])
         assert [(o.code, o.value) for o in found] == [
             ("route-spoils", "emery on aluminium that runs")
         ] * soft

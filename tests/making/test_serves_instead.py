@@ -4,12 +4,12 @@ is there."""
 from __future__ import annotations
 
 from jobs import changed
-from making.shops import of
+from making.shops import of, walked_whole
+from walking.part_walk import near
 
 from planner.job.reading import job_from
 from planner.job.usual import kit
 from planner.making.outfit import outfit
-from planner.walking.walk import walk
 
 BARE = {"lathe.four_jaw_outside": [0, 0], "lathe.faceplate": 0}
 THROUGH = "Bore it on the cross slide with a bar between centres"
@@ -40,16 +40,12 @@ def test_a_blind_bore_is_not_bored_by_a_bar_that_must_go_through() -> None:
     assert one["hold"]["instead"] == instead
     assert (one["part"], instead) in {(o.part, o.remedy) for o in route.missing}
 
-    def told() -> list[str]:
-        found = walk(whole.parts, job, route.setup_records(), steps)
-        return [o.value for o in found if o.code == "route-tool-reach"]
-
+    assert [o.value for o in walked_whole(**BARE) if o.code == "route-tool-reach"] == []
     steps = route.operation_records()
-    assert told() == []
     setups = route.setup_records()
     changed_one = next(o for o in setups if o["number"] == one["number"])
     changed_one["hold"]["instead"] = THROUGH
-    found = walk(whole.parts, job, setups, steps)
+    found = near(whole, job, setups, steps, one["part"])
     values = [o.value for o in found if o.code == "route-tool-reach"]
     assert values and all(value == f"{bore.name}: {THROUGH}" for value in values)
 
@@ -68,13 +64,11 @@ def test_a_bore_is_measured_with_the_bar_out_of_it() -> None:
     said += " is held"
     assert one["text"].endswith(said)
 
-    def told() -> list[str]:
-        found = walk(whole.parts, job, route.setup_records(), steps)
-        return [o.limit for o in found if o.code == "route-not-measured"]
-
-    assert told() == []
+    assert [o.limit for o in walked_whole() if o.code == "route-not-measured"] == []
     one["text"] = one["text"].removesuffix(said)
-    assert told() == ["the bar is in the bore"]
+    found = near(whole, job, route.setup_records(), steps, one["part"])
+    told = [o.limit for o in found if o.code == "route-not-measured"]
+    assert told == ["the bar is in the bore"]
 
 
 def test_a_gauge_nut_is_bored_where_the_shop_has_no_drill_so_thick() -> None:
@@ -103,13 +97,13 @@ def test_the_jaws_close_on_the_bush_and_not_on_the_work() -> None:
 
 
 def test_the_dead_centre_of_a_lathe_without_a_live_one_is_greased() -> None:
-    job, whole, route = of("bench-lathe", **{"lathe.centres": ["dead"]})
+    _, _, route = of("bench-lathe", **{"lathe.centres": ["dead"]})
     on = [
         one for one in route.setup_records() if (one["hold"]["centre"] or {}).get("kind") == "dead"
     ]
     assert len(on) > 2
     assert all("dead centre, greased and set up without pressure" in one["holding"] for one in on)
-    found = walk(whole.parts, job, route.setup_records(), route.operation_records())
+    found = walked_whole(**{"lathe.centres": ["dead"]})
     assert [one.value for one in found if one.code == "route-words"] == []
 
 

@@ -6,7 +6,8 @@ import re
 
 import pytest
 from drawn_shops import drawn
-from making.shops import of
+from making.shops import of, walked_whole
+from walking.part_walk import near
 
 from parts.attachment import attachment
 from planner.job.reading import job_from
@@ -39,7 +40,7 @@ def test_what_is_said_of_a_table_is_said_of_the_slide_s_face() -> None:
 @pytest.mark.parametrize("example", ["bench-lathe", "engine-lathe"])
 def test_a_route_on_a_milling_slide_says_what_looks_to_the_spindle(example: str) -> None:
     """Its face stands upright before the spindle (common practice): nothing on it is up."""
-    job, whole, route = of(example, **SHOP)
+    _, _, route = of(example, **SHOP)
     setups = [one for one in route.setup_records() if one["machine"] == "milling slide"]
     assert len(setups) > 10
     numbers = {one["number"] for one in setups}
@@ -47,7 +48,7 @@ def test_a_route_on_a_milling_slide_says_what_looks_to_the_spindle(example: str)
     said += [one["text"] for one in route.operation_records() if one["setup"] in numbers]
     wrong = r"\bup\b|the table|hanging|standing on|under the cutter"
     assert [one for one in said if re.search(wrong, one)] == []
-    found = walk(whole.parts, job, route.setup_records(), route.operation_records())
+    found = walked_whole(example, **SHOP)
     assert [one for one in found if one.code in ("route-words", "route-not-trued")] == []
 
 
@@ -75,6 +76,6 @@ def test_a_rod_shorter_than_the_foot_points_where_it_stands_out_of_the_arm() -> 
     ):
         as_is = one["holding"]
         one["holding"] = as_is.replace(f"the rod {right}", f"the rod {wrong}")
-        found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+        found = near(whole, job, setups, steps, one["part"])
         assert {x.key for x in found if x.code == "route-words"} == {f"set-up {one['number']}"}
         one["holding"] = as_is

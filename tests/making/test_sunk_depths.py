@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from making.shops import of
+from making.shops import of, walked_whole
+from walking.part_walk import near
 
 from parts.features import Hole, TappedHole
 from parts.part import every_feature
-from planner.walking.walk import walk
 
 PITCHES = {"M3": 0.5, "M4": 0.7, "M5": 0.8, "M6": 1.0, "M8": 1.25, "M10": 1.5}
 """ISO 261, coarse, mm (from memory)."""
@@ -35,10 +35,10 @@ def test_a_depth_below_another_hole_says_from_where(
     assert {one["feature"] for one in sunk} == {"clamp screw thread"}
 
     def told() -> list[str]:
-        found = walk(whole.parts, job, route.setup_records(), steps)
+        found = near(whole, job, route.setup_records(), steps, *{one["part"] for one in sunk})
         return [one.value for one in found if one.code == "route-words"]
 
-    assert told() == []
+    assert [o for o in walked_whole(example, **changes) if o.code == "route-words"] == []
     for one in sunk:
         one["text"] = one["text"].replace(said, " deep")
     assert told() == [f'"{one["text"]}"' for one in sunk]

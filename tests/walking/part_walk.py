@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from parts.attachment import Attachment
+from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.walking.walk import walk
 from planner.words.findings import Finding
@@ -38,4 +40,19 @@ def walked(plan: Plan, setups: Sequence[Data], operations: Sequence[Data]) -> li
     names = {one["part"] for one in setups}
     parts = [part for part in plan.attachment.parts if part.name in names]
     found = walk(parts, plan.job, setups, operations)
+    return [one for one in found if one.key.startswith(("set-up ", "step "))]
+
+
+def near(
+    whole: Attachment, job: Job, setups: Sequence[Data], steps: Sequence[Data], *names: str
+) -> list[Finding]:
+    """What is found in the set-ups of some parts and of those they are mounted with, no others."""
+    own = set(names)
+    while more := {o for one in setups if one["part"] in own for o in one["with_parts"]} - own:
+        own |= more
+    parts = [part for part in whole.parts if part.name in own]
+    mine = [one for one in setups if one["part"] in own]
+    numbers = {one["number"] for one in mine}
+    theirs = [one for one in steps if one["setup"] in numbers]
+    found = walk(parts, job, mine, theirs, placed=whole.placed)
     return [one for one in found if one.key.startswith(("set-up ", "step "))]

@@ -7,6 +7,7 @@ from typing import Any
 
 from jobs import ROOT
 from jobs import planned as of_file
+from walking.part_walk import near
 
 from planner.output.plan import Plan
 from planner.walking.walk import walk
@@ -21,8 +22,17 @@ def planned(name: str) -> Plan:
     return of_file(ROOT / "tests" / "data" / "shops" / f"{name}.toml")
 
 
-def walked(name: str, setups: list[Data], steps: list[Data]) -> list[Finding]:
-    """What a walk finds in its set-ups and steps."""
+@cache
+def sound(name: str) -> list[Finding]:
+    """What a walk finds in a shop's route as it is planned."""
+    route = planned(name).route
+    return walked(name, route.setup_records(), route.operation_records())
+
+
+def walked(name: str, setups: list[Data], steps: list[Data], *parts: str) -> list[Finding]:
+    """What a walk finds in its set-ups and steps; parts: in those of these alone."""
     plan = planned(name)
+    if parts:
+        return near(plan.attachment, plan.job, setups, steps, *parts)
     found = walk(plan.attachment.parts, plan.job, setups, steps, placed=plan.attachment.placed)
     return [one for one in found if one.key.startswith(("set-up ", "step "))]

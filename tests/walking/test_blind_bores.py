@@ -11,7 +11,7 @@ from math import radians, tan
 from typing import Any
 
 import pytest
-from walking.shop_files import planned, walked
+from walking.shop_files import planned, sound, walked
 
 Data = dict[str, Any]
 
@@ -52,11 +52,12 @@ def test_no_point_goes_past_the_bottom(shop: str) -> None:
 def test_a_drill_to_the_full_depth_is_refused(shop: str) -> None:
     """As it was: drilled as deep as the bore, its point stood in the rod's bore to come."""
     setups, steps, own = _bore(shop)
-    assert walked(shop, setups, steps) == []
+    assert sound(shop) == []
     bottom = max(_bottom(one) for one in own if one["makes"])
     drill = next(one for one in own if one["kind"] == "drill")
     old = drill | {"cut": drill["cut"] | {"to_mm": bottom}}
-    told = walked(shop, setups, [old if one is drill else one for one in steps])
+    spoiled = [old if one is drill else one for one in steps]
+    told = walked(shop, setups, spoiled, drill["part"])
     told = [one for one in told if one.code == "route-spoils"]
     assert [one.key for one in told] == [f"step {drill['number']}"]
     assert told[0].value.startswith("the point of a drill of ")
@@ -75,7 +76,7 @@ def test_a_stout_bar_does_not_flatten_the_middle() -> None:
         spoiled = [one | {"tool": bar} if one is rough else one for one in steps if one is not flat]
         told = [
             one
-            for one in walked(shop, setups, spoiled)
+            for one in walked(shop, setups, spoiled, rough["part"])
             if one.key == f"step {rough['number']}" and "from the middle" in one.value
         ]
         assert bool(told) == refused

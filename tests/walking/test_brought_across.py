@@ -10,8 +10,7 @@ from pathlib import Path
 
 import pytest
 from jobs import EXAMPLES, ROOT, planned
-
-from planner.walking.walk import walk
+from walking.part_walk import near
 
 SOLID = ROOT / "tests" / "data" / "shops" / "model-engineer.toml"
 
@@ -21,7 +20,7 @@ def test_the_tube_is_brought_there_by_the_cross_slide(path: Path) -> None:
     plan = planned(path)
     setups, whole = copy.deepcopy(plan.route.setup_records()), plan.attachment
     steps = plan.route.operation_records()
-    assert not walk(whole.parts, plan.job, setups, steps, placed=whole.placed)
+    assert not plan.walked
     (post,) = [
         one for one in setups if one["hold"]["by"] == "tool post" and one["part"] == "housing"
     ]
@@ -29,7 +28,7 @@ def test_the_tube_is_brought_there_by_the_cross_slide(path: Path) -> None:
     assert ("its bore" in told["what"]) == (path != SOLID)  # bar has no hole yet
     assert told["within_mm"] == pytest.approx(0.2, abs=0.01)
     post["align"].remove(told)
-    found = walk(whole.parts, plan.job, setups, steps, placed=whole.placed)
+    found = near(whole, plan.job, setups, steps, post["part"])
     assert [(one.code, one.value) for one in found] == [
         ("route-not-trued", "bored in the tool post")
     ]

@@ -9,8 +9,7 @@ import copy
 
 import pytest
 from jobs import EXAMPLES, planned
-
-from planner.walking.walk import walk
+from walking.part_walk import near
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda one: str(one.stem))
@@ -24,5 +23,5 @@ def test_no_step_tells_of_a_bush_beside_the_hinge(path) -> None:  # type: ignore
     for words, told in (("bush the rod bore", ["route-spoils"]), ("bush the oil hole", [])):
         spoiled = copy.deepcopy(steps)
         spoiled[rod]["text"] += f", {words} and ream it anew"
-        found = walk(whole.parts, plan.job, setups, spoiled, placed=whole.placed)
+        found = near(whole, plan.job, setups, spoiled, spoiled[rod]["part"])
         assert [one.code for one in found] == told

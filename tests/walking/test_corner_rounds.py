@@ -14,10 +14,10 @@ from typing import Any
 
 import pytest
 from jobs import ROOT, planned
+from walking.part_walk import near
 
 from parts import features as f
 from planner.output.plan import Plan
-from planner.walking.walk import walk
 
 JOBS = [
     *(ROOT / "examples" / f"{name}.toml" for name in ("bench-lathe", "inch-lathe")),
@@ -46,12 +46,6 @@ def _held(plan: Plan) -> tuple[list[dict[str, Any]], dict[str, Any]]:
     return setups, found
 
 
-def _walked(plan: Plan, setups: list[dict[str, Any]]) -> list[tuple[str, str]]:
-    steps = plan.route.operation_records()
-    found = walk(plan.attachment.parts, plan.job, setups, steps, placed=plan.attachment.placed)
-    return [(one.code, one.value) for one in found]
-
-
 def test_how_far_the_round_reaches() -> None:
     assert 8 - sqrt(8**2 - (8 - 0.5) ** 2) == pytest.approx(5.22, abs=0.01)
 
@@ -68,13 +62,15 @@ def test_the_body_stops_short_of_the_round(plan: Plan) -> None:
         if (row["kind"], row["feature"]) == ("mill", "foot bearing face")
     ]
     assert mills and max(mills) / 2 < OFF_MM
-    assert _walked(plan, setups) == []
+    assert not plan.walked
 
 
 def test_pushed_home_it_is_refused(plan: Plan) -> None:
     setups, held = _held(plan)
     held["what"] = f"the rotating body {HOME} across both: else it swings"
-    ((code, value),) = set(_walked(plan, setups))
+    steps = plan.route.operation_records()
+    found = near(plan.attachment, plan.job, setups, steps, "sliding-head")
+    ((code, value),) = {(one.code, one.value) for one in found}
     assert code == "route-spot-guide"
     assert value == "rotating-body against the foot bearing face, pushed home"
 

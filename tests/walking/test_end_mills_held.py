@@ -6,12 +6,12 @@ Common practice: its hard shank slips in the jaws, and the helix draws it out in
 from __future__ import annotations
 
 import pytest
-from making.shops import BARE_LATHE, of
+from making.shops import BARE_LATHE, of, walked_whole
 from walk_asked import Told
+from walking.part_walk import near
 
 from planner.making.outfit import NOT_BARE_IN, outfit
 from planner.walking.headstock import headstock_ready
-from planner.walking.walk import walk
 
 SLIDE = {"shop.machines": {"milling slide": {}, "drill press": {}, "bandsaw": {}, "welder": {}}}
 
@@ -43,9 +43,9 @@ def test_a_route_that_leaves_it_to_the_chuck_is_refused() -> None:
     milled = [o for o in steps if o["setup"] in own and o["tool"]["kind"] == "end mill"]
     assert len(milled) > 5 and all("collet" in one["caution"] for one in milled)
     assert NOT_BARE_IN in {item.name for item in outfit(route, job)}
-    assert list(walk(whole.parts, job, setups, steps, placed=whole.placed)) == []
+    assert walked_whole(**SLIDE) == ()
     milled[0]["caution"] = ""
-    (told,) = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    (told,) = near(whole, job, setups, steps, milled[0]["part"])
     assert told.key == f"step {milled[0]['number']}"
     assert (told.code, told.value) == ("route-words", "an end mill in the lathe's spindle")
 

@@ -6,10 +6,10 @@ import copy
 
 import pytest
 from jobs import ROOT, planned
-from making.shops import of
+from making.shops import of, walked_whole
+from walking.part_walk import near
 
 from planner.making.ways.holes import BAR_IN_BORE
-from planner.walking.walk import walk
 
 FEW = {"shop.drills_to": "5 mm", "shop.drills": ["6 mm"], "shop.boring_bars": ["8 mm"]}
 
@@ -30,7 +30,7 @@ def test_a_drill_is_bought_where_the_bar_would_be_to_be_made() -> None:
     key = f"step {drilled['number']}"
 
     def told() -> list[tuple[str, str, str]]:
-        found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+        found = near(whole, job, setups, steps, drilled["part"])
         return [(o.code, o.value, o.limit) for o in found if o.key == key]
 
     assert told() == []
@@ -81,7 +81,7 @@ def test_a_housing_of_round_bar_is_drilled_by_what_leads_and_is_thick_enough(
     few = FEW | {"shop.drills": drills, "attachment.sizes": {"tube_stock": "round 35"}}
     job, whole, route = of("bench-lathe", **few)
     setups, steps = route.setup_records(), copy.deepcopy(route.operation_records())
-    assert not walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert not walked_whole(**few)
     own = [o for o in steps if o["feature"] == "pivot bore" and o["kind"] == "drill"]
     assert [o["tool"]["diameter_mm"] for o in own if not o["tool"]["owned"]] == bought
     lead = own[0]
@@ -90,7 +90,7 @@ def test_a_housing_of_round_bar_is_drilled_by_what_leads_and_is_thick_enough(
     else:
         lead["tool"] |= {"name": "drill 5 mm", "diameter_mm": 5.0, "owned": True}
         lead["cut"]["after_mm"] = 5.0
-    found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    found = near(whole, job, setups, steps, lead["part"])
     assert refused in [one.value for one in found]
 
 
@@ -98,16 +98,17 @@ def test_a_saw_that_is_bought_is_of_a_width_that_is_made() -> None:
     """A lathe alone saws with 40 mm, the shop's own of 1.5 is 63: saws are made 1.2 and 1.6 wide, none
     of 1.5 (ISO 2296, from memory). As it was: one of 40 x 1.5 to be bought."""
     alone = {"shop.machines": {}, "shop.dividing_head_ratio": None}
-    job, whole, route = of("bench-lathe", **alone, **{"shop.slitting_saws": ["1.5 mm"]})
+    alone |= {"shop.slitting_saws": ["1.5 mm"]}
+    job, whole, route = of("bench-lathe", **alone)
     setups, steps = route.setup_records(), route.operation_records()
-    assert not walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert not walked_whole(**alone)
     (slit,) = [o for o in steps if o["tool"]["kind"] == "slitting saw"]
     assert (slit["tool"]["width_mm"], slit["tool"]["owned"]) == (1.6, False)
     assert [o.what for o in route.missing if "saw" in o.what] == ["a slitting saw 40 x 1.6 mm"]
     name = slit["tool"]["name"].replace("1.6", "1.5")
     old = slit | {"tool": slit["tool"] | {"name": name, "width_mm": 1.5}}
     spoiled = [old if one is slit else one for one in steps]
-    found = walk(whole.parts, job, setups, spoiled, placed=whole.placed)
+    found = near(whole, job, setups, spoiled, slit["part"])
     assert [(one.value, one.limit) for one in found] == [(name, "no saw of that width is made")]
 
 
@@ -118,7 +119,7 @@ def test_a_block_is_drilled_wide_enough_for_a_bar_that_can_be_made(least: str, t
     few = FEW | {"shop.drills_to": least, "shop.drills": []}
     job, whole, route = of("bench-lathe", **few)
     setups, steps = route.setup_records(), route.operation_records()
-    assert not walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert not walked_whole(**few)
     spigot = [o for o in steps if o["feature"] == "spigot bore"]
     (bought,) = [
         o["tool"]["diameter_mm"] for o in spigot if o["kind"] == "drill" and not o["tool"]["owned"]
@@ -133,7 +134,7 @@ def test_a_block_is_drilled_wide_enough_for_a_bar_that_can_be_made(least: str, t
     }
     old = bored[0] | {"tool": bored[0]["tool"] | made | {"instead": "turn one"}}
     spoiled = [old if one is bored[0] else one for one in steps]
-    found = walk(whole.parts, job, setups, spoiled, placed=whole.placed)
+    found = near(whole, job, setups, spoiled, old["part"])
     assert ("route-tool-missing", "under 4.5 mm no bit goes across it") in [
         (one.code, one.limit) for one in found
     ]
@@ -145,7 +146,7 @@ def test_where_any_bar_bends_the_drill_before_the_reamer_is_bought() -> None:
     plan = planned(ROOT / "tests" / "data" / "inch-jobs" / "six-by-eighteen.toml")
     whole, setups = plan.attachment, plan.route.setup_records()
     steps = copy.deepcopy(plan.route.operation_records())
-    assert not walk(whole.parts, plan.job, setups, steps, placed=whole.placed)
+    assert not plan.walked
     own = [one for one in steps if one["feature"] == "rod bore"]
     assert [one["kind"] for one in own] == ["spot", "drill", "drill", "ream"]
     drilled = own[2]
@@ -167,6 +168,6 @@ def test_where_any_bar_bends_the_drill_before_the_reamer_is_bought() -> None:
         "cut": drilled["cut"] | {"shape": "bore", "before_mm": 8.4328, "after_mm": 9.225},
     }
     steps.insert(steps.index(drilled), first)
-    found = walk(whole.parts, plan.job, setups, steps, placed=whole.placed)
+    found = near(whole, plan.job, setups, steps, drilled["part"])
     said = [(one.code, one.limit) for one in found if one.key == f"step {drilled['number']}"]
     assert ("route-tool-reach", "at most 12 diameters") in said

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from making.shops import of
+from making.shops import of, walked_whole
+from walking.part_walk import near
 
 from parts.part import Joined
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
-from planner.walking.walk import walk
 
 ARC = (
     "Oil, chips and solvents away; screen, mask, leather, ventilation; extinguisher at hand; look for"
@@ -23,10 +23,13 @@ def test_a_torch_has_no_return_clamp_and_its_cylinders_are_minded() -> None:
     welded = {one["setup"] for one in steps if one["kind"] == "weld"}
     assert len(welded) == 3
 
-    def told() -> set[str]:
-        return {o.limit for o in walk(whole.parts, job, setups, steps) if o.code == "route-words"}
+    assert [one for one in walked_whole(**GAS) if one.code == "route-words"] == []
+    parts = {one["part"] for one in setups if one["number"] in welded}
 
-    assert told() == set()
+    def told() -> set[str]:
+        found = near(whole, job, setups, steps, *parts)
+        return {one.limit for one in found if one.code == "route-words"}
+
     for one in setups:
         if one["number"] in welded:
             assert "return clamp" not in one["holding"]
@@ -73,9 +76,10 @@ def test_a_flux_is_washed_off_before_anything_else(metal: str, fluxed: bool) -> 
     assert len(washed) == (3 if fluxed else 0)
     assert all("spatter" not in one["text"] for one in steps if "another part bears" in one["text"])
 
+    welded = {one["part"] for one in steps if one["kind"] == "weld"}
+
     def told(records: list[dict[str, object]]) -> list[str]:
-        found = walk(whole.parts, job, setups, records)
-        return [o.value for o in found if "flux" in o.value]
+        return [o.value for o in near(whole, job, setups, records, *welded) if "flux" in o.value]
 
     assert told(steps) == []
     left = told([one for one in steps if one not in washed])
@@ -129,8 +133,11 @@ def test_bright_work_beside_a_weld_is_minded_by_the_process(
     sheet = "\n".join(weld_sheet(head, Workshop(job)))
     assert f"no {left} and no clamp's mark on the rod." in " ".join(sheet.split())
 
+    welded = {one["part"] for one in steps if one["kind"] == "weld"}
+
     def told(records: list[dict[str, object]]) -> set[str]:
-        return {o.value for o in walk(whole.parts, job, setups, records) if o.code == "route-words"}
+        found = near(whole, job, setups, records, *welded)
+        return {o.value for o in found if o.code == "route-words"}
 
     assert told(steps) == set()
     old = "wipe the rod with acetone; wrap all but what is welded, spatter sticks to it"

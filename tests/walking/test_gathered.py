@@ -16,7 +16,7 @@ from typing import Any
 
 import pytest
 from jobs import EXAMPLES, ROOT, planned
-from making.shops import SHOPS, of, shop
+from making.shops import SHOPS, of, shop, walked_whole
 from msgspec.structs import replace
 
 from parts.bought import order
@@ -47,7 +47,7 @@ def bench() -> tuple[Any, Any, Any]:
 
 def refused(spoil: Callable[[Steps], None]) -> list[tuple[str, str]]:
     job, whole, route = bench()
-    operations = copy.deepcopy(list(route.operation_records()))
+    operations = route.operation_records()
     spoil(operations)
     faults = Faults("", job.numbers, "refused")
     gathered = Gathered(whole.placed, faults, WITH_ALL)
@@ -83,7 +83,7 @@ def test_all_that_is_made_and_bought_is_put_on(name: str) -> None:
 def test_a_route_is_walked_for_it() -> None:
     job, whole, route = bench()
     operations = copy.deepcopy(list(route.operation_records()))
-    assert not walk(whole.parts, job, route.setup_records(), operations, placed=whole.placed)
+    assert not walked_whole()
     take_off(step_of(operations, "dial"), "dial")
     found = walk(whole.parts, job, route.setup_records(), operations, placed=whole.placed)
     assert {one.code for one in found} == {"route-left-out", "route-order"}

@@ -13,8 +13,7 @@ from typing import Any
 import pytest
 from jobs import ROOT, planned
 from making.shops import of
-
-from planner.walking.walk import walk
+from walking.part_walk import near
 
 FARM = ROOT / "tests" / "data" / "shops" / "farm-shed.toml"
 
@@ -35,7 +34,7 @@ def single(operations: list[dict[str, Any]]) -> dict[str, Any]:
 def walked(operations: list[dict[str, Any]]) -> list[tuple[str, str, str]]:
     whole, job = farm().attachment, farm().job
     setups = farm().route.setup_records()
-    found = walk(whole.parts, job, setups, operations, placed=whole.placed)
+    found = near(whole, job, setups, operations, single(operations)["part"])
     return [(one.code, one.value, one.limit) for one in found]
 
 
@@ -47,7 +46,7 @@ def test_a_shop_without_the_tap_cuts_its_nut_by_a_single_point() -> None:
     # 20.5 of hole, 13 of thread: three pitches, and a second at 180 rev/min
     assert 0 < step["speed_rpm"] <= 180.0
     assert not [one for one in farm().route.missing if "M20" in one.what]
-    assert walked(steps()) == []
+    assert not farm().walked
 
 
 @pytest.mark.parametrize(

@@ -8,16 +8,16 @@ from __future__ import annotations
 
 import copy
 
-from making.shops import of
-
-from planner.walking.walk import walk
+from making.shops import of, walked_whole
+from walking.part_walk import near
 
 
 def test_pieces_off_one_bar_are_parted_before_the_next_is_begun() -> None:
     """As it was: the bar drawn out and its end centred "for all of them", then all turned."""
-    job, whole, route = of("bench-lathe", **{"lathe.spindle_bore": 30, "attachment.quantity": 6})
+    six = {"lathe.spindle_bore": 30, "attachment.quantity": 6}
+    job, whole, route = of("bench-lathe", **six)
     setups, steps = route.setup_records(), route.operation_records()
-    assert walk(whole.parts, job, setups, steps, placed=whole.placed) == ()
+    assert walked_whole(**six) == ()
     drawn = [one["number"] for one in steps if one["text"].startswith("draw the bar")]
     assert drawn
     assert {steps[number - 1]["note"] for number in drawn} <= {
@@ -29,7 +29,7 @@ def test_pieces_off_one_bar_are_parted_before_the_next_is_begun() -> None:
     spoiled = copy.deepcopy(list(steps))
     for number in drawn:
         spoiled[number - 1]["note"] = ""
-    found = walk(whole.parts, job, setups, spoiled, placed=whole.placed)
+    found = near(whole, job, setups, spoiled, *{steps[number - 1]["part"] for number in drawn})
     assert [one.key for one in found] == [f"step {number}" for number in drawn]
     assert {(one.code, one.limit) for one in found} == {
         ("route-words", "the bar has one end to work on")
@@ -59,7 +59,7 @@ def test_a_bar_is_drawn_when_all_is_there_that_its_piece_waits_for() -> None:
     order = [one for one in setups if one is not drawn]
     place = next(i for i, one in enumerate(order) if one["number"] == bored["setup"])
     moved = [*order[:place], drawn, *order[place:]]
-    found = walk(whole.parts, job, moved, spoiled, placed=whole.placed)
+    found = near(whole, job, moved, spoiled, drawn["part"], bored["part"])
     key = f"step {own[0]['number']}"
     told = {one.limit for one in found if (one.code, one.key) == ("route-order", key)}
     assert told == {"of several off one bar the next is begun when the one before is off"}
@@ -70,7 +70,7 @@ def test_the_far_end_of_a_bar_through_the_spindle_is_spoken_of() -> None:
     what stands out behind. It bends out, and flails (common practice: stock bars are guarded)."""
     job, whole, route = of("bench-lathe", **{"lathe.spindle_bore": 30})
     setups, steps = route.setup_records(), copy.deepcopy(list(route.operation_records()))
-    assert walk(whole.parts, job, setups, steps, placed=whole.placed) == ()
+    assert walked_whole(**{"lathe.spindle_bore": 30}) == ()
     drawn = [one for one in steps if one["text"].startswith("draw the bar")]
     assert drawn
     for one in drawn:
@@ -79,6 +79,6 @@ def test_the_far_end_of_a_bar_through_the_spindle_is_spoken_of() -> None:
             " spindle, or run it in a fixed tube, guarded"
         )
         one["caution"] = ""
-    found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    found = near(whole, job, setups, steps, *{one["part"] for one in drawn})
     assert [one.key for one in found] == [f"step {one['number']}" for one in drawn]
     assert {one.limit for one in found} == {"what stands out behind the headstock whips"}

@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import pytest
 from msgspec.structs import replace
 from walk_removals import removals
-from walking.part_walk import of_parts, walked
+from walking.part_walk import near, of_parts, walked
 
 from parts.features import DrilledHole
 from parts.part import Joined, Member, Part
@@ -91,10 +91,14 @@ def test_each_part_has_its_edges_broken_before_all_is_put_together(bench: Plan) 
     cut = {o["part"]: i for i, o in enumerate(operations) if o["kind"] in ("drill", "tap", "turn")}
     broken = {o["part"] for o in operations if o["kind"] == "deburr"}
     assert {"housing", "rotating-body", "sliding-head", "dial", "index-ring"} <= broken
-    for part in ("housing", "dial", "sliding-head"):
+    rest = operations
+    parts = ("housing", "dial", "sliding-head")
+    for part in parts:
         gone = [o for o in operations[cut[part] :] if (o["part"], o["kind"]) == (part, "deburr")]
-        rest = [one for one in operations if one not in gone]
-        found = [one.value for one in walk(bench.attachment.parts, bench.job, setups, rest)]
+        assert gone, part
+        rest = [one for one in rest if one not in gone]
+    found = [one.value for one in walk(bench.attachment.parts, bench.job, setups, rest)]
+    for part in parts:
         assert f"{part}: its edges" in found, part
 
 
@@ -103,15 +107,14 @@ def test_what_is_tacked_is_told_where_and_what_is_fine_is_not_filed(bench: Plan)
     told = [one for one in operations if one["kind"] == "tack"]
     assert len(told) == 3 and all(one["place"] for one in told)
     rest = [one | {"place": ""} if one in told else one for one in operations]
-    found = walk(bench.attachment.parts, bench.job, setups, rest)
+    found = near(bench.attachment, bench.job, setups, rest, *{one["part"] for one in told})
     assert [f"{o.key}: {o.code}: {o.value}" for o in found if o.code == "route-record"] == [
         f"step {one['number']}: route-record: place" for one in told
     ]
     rod = next(o for o in operations if o["piece"] == "rod" and o["kind"] == "dress")
     filed = rod | {"tool": rod["tool"] | {"name": "file, emery, acetone"}}
-    found = walk(
-        bench.attachment.parts, bench.job, setups, [filed if o is rod else o for o in operations]
-    )
+    spoiled = [filed if o is rod else o for o in operations]
+    found = near(bench.attachment, bench.job, setups, spoiled, rod["part"])
     assert {(o.code, o.value) for o in found} == {
         ("route-spoils", "file, emery, acetone on the rod"),
         ("route-spoils", "file, emery, acetone on the rod spigot"),

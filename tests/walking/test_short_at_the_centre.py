@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 
 from drawn_shops import drawn
+from walking.part_walk import near
 
 from parts.attachment import attachment
 from planner.job.reading import job_from
@@ -27,12 +28,14 @@ def test_the_tail_of_a_feed_screw_is_turned_on_its_centre_not_without_and_not_am
     route = whole_route(whole, job)
     setups, steps = route.setup_records(), copy.deepcopy(route.operation_records())
 
+    found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert [one for one in found if one.code == "route-overhang"] == []
+    (tail,) = [one for one in steps if one["feature"] == "tail diameter"]
+
     def refused() -> set[str]:
-        found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+        found = near(whole, job, setups, steps, tail["part"])
         return {one.key for one in found if one.code == "route-overhang"}
 
-    assert refused() == set()
-    (tail,) = [one for one in steps if one["feature"] == "tail diameter"]
     held = next(one for one in setups if one["number"] == tail["setup"])
     key, cut = f"step {tail['number']}", dict(tail["cut"])
     assert held["hold"]["centre"] and cut["to_mm"] - cut["from_mm"] < 10.0

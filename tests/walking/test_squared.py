@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from jobs import ROOT, planned
 from making.shops import of
-from walking.part_walk import of_parts, walked
+from walking.part_walk import near, of_parts, walked
 
 from planner.output.plan import Plan
 from planner.walking.walk import walk
@@ -120,7 +120,7 @@ def _bored(plan: Plan, spoil: Callable[[Data, Data], None]) -> list[tuple[str, s
     )
     spoil(mine, its)
     whole = plan.attachment
-    found = walk(whole.parts, plan.job, setups, steps, placed=whole.placed)
+    found = near(whole, plan.job, setups, steps, mine["part"], its["part"])
     return [
         (one.value.split(" to ")[0], one.limit) for one in found if one.code == "route-not-trued"
     ]

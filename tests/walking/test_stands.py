@@ -297,22 +297,25 @@ def test_a_groove_by_its_centre_bends_the_bar_less_than_one_in_the_middle() -> N
     """Fixed in the chuck, on the centre: what the bar gives at the groove, by the beam's equation."""
     long, many = 300.0, 600
 
-    def gives(at_mm: float) -> float:
-        """E I y'''' = F at one place; no way and slope at the jaws, no way and moment at the centre."""
-        step, force = long / many, np.zeros(many + 1)
-        force[round(at_mm / step)] = 1 / step
-        matrix = np.zeros((many + 1, many + 1))
-        for k in range(2, many - 1):
-            matrix[k, k - 2 : k + 3] = (1, -4, 6, -4, 1)
-        matrix[0, 0] = matrix[many, many] = 1  # no way off
-        matrix[1, :4] = (-4, 7, -4, 1)  # y(-1) = y(1): no slope
-        matrix[many - 1, many - 3 :] = (1, -4, 5, -2)  # y(n+1) = -y(n-1): no moment
-        found = np.linalg.solve(matrix, np.where(np.isin(np.arange(many + 1), (0, many)), 0, force))
-        return float(found[round(at_mm / step)])
-
-    worst = max(gives(long * k / 40) for k in range(1, 40))
+    # E I y'''' = F at one place; no way and slope at the jaws, no way and moment at the centre
+    step = long / many
+    matrix = np.zeros((many + 1, many + 1))
+    for k in range(2, many - 1):
+        matrix[k, k - 2 : k + 3] = (1, -4, 6, -4, 1)
+    matrix[0, 0] = matrix[many, many] = 1  # no way off
+    matrix[1, :4] = (-4, 7, -4, 1)  # y(-1) = y(1): no slope
+    matrix[many - 1, many - 3 :] = (1, -4, 5, -2)  # y(n+1) = -y(n-1): no moment
+    places = [round(long * k / 40 / step) for k in range(1, 40)]
+    forces = np.zeros((many + 1, len(places)))
+    for column, place in enumerate(places):
+        forces[place, column] = 1 / step
+    found = np.linalg.solve(matrix, forces)  # a column for each place of the force
+    gives = {place: float(found[place, column]) for column, place in enumerate(places)}
+    worst = max(gives.values())
     for at in (90.0, 180.0, 270.0):
-        most = 10.0 * 20.0 / (gives(at) / worst) ** (1 / 3)  # so long a bar gives as much there
+        most = (
+            10.0 * 20.0 / (gives[round(at / step)] / worst) ** (1 / 3)
+        )  # so long a bar gives as much there
         for over, refused in ((0.98, 0), (1.03, 1)):
             one, faults = held(30.0), Told()
             scale = most * over / long

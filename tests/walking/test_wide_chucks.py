@@ -10,17 +10,18 @@ from typing import Any
 import pytest
 from jobs import ROOT
 from walk_asked import doing, rod
+from walking.part_walk import near
 
 from planner.making.ways import beside
 from planner.output.plan import Plan
 from planner.walking.counterbored import chuck_mm
-from planner.walking.walk import walk
 
 
 def _told(plan: Plan, steps: list[dict[str, Any]], number: int) -> list[tuple[str, str, str]]:
     """What is said of one step of the route."""
     whole = plan.attachment
-    found = walk(whole.parts, plan.job, plan.route.setup_records(), steps, placed=whole.placed)
+    part = next(one["part"] for one in steps if one["number"] == number)
+    found = near(whole, plan.job, plan.route.setup_records(), steps, part)
     return [(o.code, o.value, o.limit) for o in found if o.key == f"step {number}"]
 
 

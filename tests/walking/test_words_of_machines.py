@@ -10,6 +10,7 @@ from making.shops import of
 from walk_asked import Told
 from walk_shops import shop
 from walk_sound import SOUND
+from walking.part_walk import near
 
 from planner.walking.said import cuts_said, dials_said, doubly_said, machine_said
 from planner.walking.walk import walk
@@ -228,8 +229,14 @@ def test_a_bar_between_centres_does_not_turn_dry_on_a_dead_one() -> None:
         assert all(one["caution"].endswith(dry) is (centres == ["dead"]) for one in bored)
         old = [one | {"caution": one["caution"].replace(dry, "")} for one in setups]
 
-        def found(setups: list[Any], job: Any = job, whole: Any = whole, steps: Any = steps) -> Any:
-            said = walk(whole.parts, job, setups, steps, placed=whole.placed)
+        def found(
+            setups: list[Any],
+            job: Any = job,
+            whole: Any = whole,
+            steps: Any = steps,
+            bored: Any = bored,
+        ) -> Any:
+            said = near(whole, job, setups, steps, *{one["part"] for one in bored})
             return {o.key for o in said if o.limit == "it turns on a dead centre: dry, it seizes"}
 
         assert found(setups) == set()
