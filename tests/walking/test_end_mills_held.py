@@ -64,7 +64,7 @@ def test_a_fly_cutter_is_turned_round_by_hand_first() -> None:
     old = [o | {"caution": ""} if o is flown else o for o in steps]
 
     def told(records: list[dict[str, object]]) -> list[tuple[str, str]]:
-        found = walk(whole.parts, job, setups, records, placed=whole.placed)
+        found = near(whole, job, setups, records, flown["part"])
         return [(one.key, one.value) for one in found if one.code == "route-words"]
 
     assert told(steps) == []
