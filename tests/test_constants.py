@@ -374,6 +374,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/finished TAP_SLACK": (0.35, "1.08 less twice 0.35 and more is left of the pitch"),
     "planner/walking/fixed LEAST_HEIGHT_MM": (3.0, PRACTICE),
     "planner/walking/fixed PACKED_MM": (2.0, PRACTICE),
+    "planner/walking/fixed SLIDE_MM": (50.0, PRACTICE + ": 50 to 90 mm, vices of 100 to 150 mm"),
+    "planner/walking/fixed STEPS": (9, "an effort"),
     "planner/walking/fixed VEE_PART": (0.5, PRACTICE),
     "planner/walking/reach THIN_SHANKED_MM": (9.5, "DIN 376 from M10; 3/8 in is 9.525"),
     "planner/walking/spans LEAST_HOLE_MM": (0.8, PRACTICE + ": sets of drills begin at 1"),

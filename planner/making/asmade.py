@@ -5,7 +5,7 @@ Imported by output.asmade, which brings the measured sizes. Lengths in mm.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 from typing import Any, Literal
 
@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from parts.attachment import Attachment, Fit
 from parts.features import DrilledHole, FacedShoulder, Feature, Hole, ReamedHole, Slit
-from parts.part import Joined, Member, Part, every_feature, members
+from parts.part import Joined, Member, Part, Stock, every_feature, members
 from parts.standard.errors import UnknownSize
 from parts.standard.fits import PRESSED, Limits
 from parts.value import Value
@@ -77,7 +77,8 @@ class Mated(Value, frozen=True):
 
     hole_mm, shaft_mm: as measured, None where not yet. limits: of what is still to be made (the shaft,
     or the hole to a shaft), None where both are made or nothing will do. play_mm: the greatest that
-    comes of it; None where nothing is mated. do: what is to be done, "" for nothing.
+    comes of it; None where nothing is mated. do: what is to be done, "" for nothing. anew: the shaft is
+    to be made anew, and nothing else helps.
     """
 
     fit: Fit
@@ -88,6 +89,7 @@ class Mated(Value, frozen=True):
     limits: Limits | None
     play_mm: float | None
     do: str = ""
+    anew: bool = False
 
 
 def designed(fit: Fit, attachment: Attachment) -> Play:
@@ -199,7 +201,7 @@ class _Fitted:
             return self._is("outside", None, play, self._ways_out(hole_mm))
         bush = "" if self._no_bush() else f", or bush the hole: {self._bush()}"
         new = f"Make a new shaft, {self.numbers.between(self._shaft_for(hole_mm))}"
-        return self._is("loose", None, play, f"{new}{bush}")
+        return replace(self._is("loose", None, play, f"{new}{bush}"), anew=not bush)
 
     def _to_hole(self, hole_mm: float) -> Mated:
         if hole_mm < self.hole.min_mm - SAME_MM:
@@ -223,7 +225,7 @@ class _Fitted:
             if high < self.hole.min_mm - SAME_MM:
                 reamed = self.numbers.between(self.hole)
                 do = f"Make a new shaft: the reamer makes the hole {reamed}, too wide for this one"
-                return self._is("hole to the shaft", None, None, do)
+                return replace(self._is("hole to the shaft", None, None, do), anew=True)
             do = (
                 f"Ream the hole and measure it; it must be {self.numbers.between(size)}, else a new"
             )
@@ -345,6 +347,15 @@ def remade(attachment: Attachment, found: Sequence[Mated]) -> Attachment:
 def _with(one: Feature, size: Limits | None) -> Feature:
     made: Any = one
     return one if size is None else replace(made, diameter=size)
+
+
+def anew_pieces(attachment: Attachment, found: Sequence[Mated]) -> Iterator[tuple[str, str]]:
+    """Part and piece, the part again where it is of one, of each shaft that is to be made anew."""
+    for one in found:
+        part = _part(attachment, one.fit.shaft_part)
+        own = next(m for m, f in every_feature(part) if f.name == one.fit.shaft)
+        if one.anew and (own is not None or isinstance(part.blank, Stock)):
+            yield part.name, own.name if own is not None else part.name
 
 
 def _pair(fit: Fit) -> tuple[tuple[str, str], tuple[str, str]]:

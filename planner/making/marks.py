@@ -21,10 +21,13 @@ Made = Collection[tuple[str, str]]
 """Features by part and name."""
 
 
-def marks(operations: Sequence[Operation], done: Made, changed: Made) -> Mapping[int, Mark]:
+def marks(
+    operations: Sequence[Operation], done: Made, changed: Made, anew: Made = ()
+) -> Mapping[int, Mark]:
     """A mark for each step that has one, by its number.
 
     done: features that are made as the job has them; changed: made, but the job has them otherwise now.
+    anew: part and piece of what is made and is to be made once more, from the bar on.
     A step on no feature (sawing, tacking) is done where a step that waits for it is. So is all that a
     weldment's pieces had before they were welded, and its welds, where something on the whole is made.
     """
@@ -43,6 +46,9 @@ def marks(operations: Sequence[Operation], done: Made, changed: Made) -> Mapping
     for op in operations:
         if op.part in joined and op.stage not in AFTER_WELDING:
             found.setdefault(op.number, "done")
+    for op in operations:
+        if op.number in found and anew and (op.part, op.piece) in anew:
+            found[op.number] = "again"
     return found
 
 

@@ -138,7 +138,7 @@ def route_tables(plan: Plan, _asked: Asked) -> list[Table]:
 def _marks(plan: Plan) -> Mapping[int, Mark]:
     from planner.making.marks import marks
 
-    return marks(plan.route.operations, plan.made.done, plan.made.undone)
+    return marks(plan.route.operations, plan.made.done, plan.made.undone, plan.made.anew)
 
 
 def _made_tables(plan: Plan) -> list[Table]:

@@ -16,7 +16,7 @@ from parts.attachment import Attachment, Fit
 from parts.standard.fits import Limits
 from parts.value import Value
 from planner.job.tables import Job
-from planner.making.asmade import Mated, mated, remade
+from planner.making.asmade import Mated, anew_pieces, mated, remade
 from planner.making.marks import measured_from
 from planner.record.files import record_folder
 from planner.record.names import MADE
@@ -56,6 +56,11 @@ class AsMade(Value, frozen=True):
         both = ((*_ends(one.fit), one.hole_mm, one.shaft_mm) for one in self.fits)
         pairs = (pair for hole, shaft, a, b in both for pair in ((hole, a), (shaft, b)))
         return {key: mm for key, mm in pairs if mm is not None}
+
+    @property
+    def anew(self) -> frozenset[tuple[str, str]]:
+        """Part and piece of each shaft that is made, and to be made anew."""
+        return frozenset(anew_pieces(self.attachment, self.fits))
 
     @property
     def told(self) -> frozenset[tuple[str, str]]:
@@ -146,7 +151,7 @@ def made_findings(made: AsMade, job: Job) -> Iterator[Finding]:
     """Fits that want something done, features that a change of the job undoes."""
     numbers = job.numbers
     for one in made.fits:
-        if one.do and one.state != "hole to the shaft":
+        if one.do and (one.anew or one.state != "hole to the shaft"):
             name = f"{one.fit.shaft_part}, {one.fit.shaft} in {one.fit.hole_part}, {one.fit.hole}"
             value = "; ".join(
                 f"{what} {numbers.micrometer(mm)}"

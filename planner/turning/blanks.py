@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 from typing import NamedTuple
 
 from parts.standard.sections import Section
@@ -15,6 +16,11 @@ FACING_MM = 1.0
 
 LEAST_GRIP_MM = 10.0
 """Gripped in the jaws: a diameter, and this at least (common practice)."""
+
+
+def gripped_mm(blank_mm: float, job: Job) -> float:
+    """Over so much the jaws hold a blank: one thicker than they are long ends on the chuck."""
+    return min(max(LEAST_GRIP_MM, blank_mm), job.lathe.jaw_reach or inf)
 
 
 class Blank(NamedTuple):
@@ -55,7 +61,7 @@ def _blank(ball: BallWork, finished_mm: float, out_mm: float, job: Job) -> Itera
     through = through and ball.spec.blank_shape == "round"
     # a length off a bar, which a rule is laid on
     facing, finished_mm = job.series.nominal(FACING_MM), job.numbers.rule_up_mm(finished_mm)
-    grip = out_mm - finished_mm + max(LEAST_GRIP_MM, ball.blank_mm)
+    grip = out_mm - finished_mm + gripped_mm(ball.blank_mm, job)
     if job.inch and not through:  # what the saw's stop is over, gripped too
         grip = job.numbers.saw_stop_mm(finished_mm + facing + grip) - finished_mm - facing
     yield Blank(

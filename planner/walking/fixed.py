@@ -26,7 +26,7 @@ from planner.walking.records import (
     table,
     text,
 )
-from planner.walking.shape import Line, others
+from planner.walking.shape import Line, even, others
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, sides, surface
@@ -55,6 +55,13 @@ PACKED_MM = 2.0
 SLIDE_VICE = 1.1
 """A milling slide's vice opens so far, over the spindle's height over the cross slide (common practice:
 50 to 60 mm on the smallest)."""
+
+SLIDE_MM = 50.0
+"""A bench vice's slide and screw are so far under the tops of its jaws (common practice: 50 to 90 mm
+where those are 100 to 150 mm wide)."""
+
+STEPS = 9
+"""Metal that hangs between the jaws is looked for at so many heights."""
 
 LEAST_HEIGHT_MM = 3.0
 """No vice holds by less (common practice)."""
@@ -110,6 +117,8 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
             "Set it by indicator, square or parallels, and say to what reading",
         )
     closely_read(setup, faults)
+    if by == "bench vice" and held.up is not None:
+        _over_the_slide(piece, held, str(setup.get("holding")), faults)
     if held.axis is not None:
         set_along(piece, setup, held.axis, faults)
     if held.up is not None and by in TRUED:
@@ -151,6 +160,37 @@ def _hangs(piece: Piece, face: Plane, name: str, faults: Faults) -> bool:
             )
             return True
     return False
+
+
+def _over_the_slide(piece: Piece, held: Fixed, said: str, faults: Faults) -> None:
+    """What hangs down between a bench vice's jaws, which way up is said, ends over its slide, or
+    beside it."""
+    assert held.up is not None
+    along, sign = held.up
+    if f"{'+' if sign > 0 else '-'}{'xyz'[along]} side up" not in said or "vice's slide" in said:
+        return
+    for across, between, low, high in held.jaws:
+        top = high if sign > 0 else low
+        down = sign * (top - piece.metal.box[0 if sign > 0 else 1][along])
+        if down <= SLIDE_MM:
+            continue
+        other, cloud = 3 - along - across, []
+        for depth in even(SLIDE_MM, down, STEPS):
+            for a in even(*between, 9):
+                for b in even(
+                    float(piece.metal.box[0][other]), float(piece.metal.box[1][other]), 41
+                ):
+                    point = [0.0, 0.0, 0.0]
+                    point[along], point[across], point[other] = top - sign * depth, a, b
+                    cloud.append((point[0], point[1], point[2]))
+        if any(piece.metal.at(*cloud)):
+            faults.refuse(
+                "route-jaws-room",
+                f"the work hangs deeper than {faults.mm(SLIDE_MM)} between the bench vice's jaws",
+                f"its slide may be no more than {faults.most(SLIDE_MM)} under their tops",
+                "Hold it at the jaws' end, so that it hangs beside the vice's slide, and say so",
+            )
+            return
 
 
 def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -> None:

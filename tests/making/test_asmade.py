@@ -198,6 +198,25 @@ def test_a_step_is_done_where_its_features_are_and_what_it_waited_for(bench: Pla
     assert {by_number[n].part for n, m in again.items() if m == "again"} == {"housing"}
 
 
+def test_a_shaft_that_is_to_be_made_anew_is_to_be_turned_again(tmp_path: Path) -> None:
+    """As it was: "Make a new shaft" at the route's head, and its steps ticked off. A rod of 13.9
+    is thin in any hole of 14 H7, which is 0 to +18 um (ISO 286-2)."""
+    job = tmp_path / "job.toml"
+    job.write_text((ROOT / "examples" / "bench-lathe.toml").read_text("utf-8"), "utf-8")
+    call("record", str(job), "--made", "sliding-head", "rod", "13.99 mm")
+    good = call("route", str(job))
+    assert "[x] turn rod " in good.output and "[!]" not in good.output.split("HOUSING")[1]
+    call("record", str(job), "--made", "sliding-head", "rod", "13.9 mm")
+    thin = call("route", str(job))
+    assert "Make a new shaft: the reamer makes the hole 14.000 to 14.018 mm" in thin.output
+    assert "fit-as-made" in thin.stderr
+    marked = [line for line in thin.output.splitlines() if ". [!] " in line]
+    assert any("turn rod " in one for one in marked) and any(
+        "face the first" in one for one in marked
+    )
+    assert "[x] turn rod" not in thin.output
+
+
 def test_the_route_is_printed_as_made(tmp_path: Path) -> None:
     job = tmp_path / "job.toml"
     text = (ROOT / "examples" / "bench-lathe.toml").read_text("utf-8")

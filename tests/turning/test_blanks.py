@@ -32,11 +32,30 @@ def test_a_blank_is_as_long_as_what_stands_out_and_what_is_gripped(job_with: Job
     (plan,) = turned(attachment(s), job, "job.toml", 0.5).balls
     assert (blank.part, blank.piece, blank.quantity) == ("balls", "knob", 3)
     assert (blank.section.shape, blank.section.width_mm) == ("round", 42.0)
-    # gripped over a diameter (common practice), 1 mm faced off the end
-    assert blank.finished_mm + blank.grip_mm == pytest.approx(plan.blank_length_mm + 42.0)
+    # gripped over a diameter (common practice) or as far as the jaws stand out of the chuck, whose bore
+    # takes a fifth of its 100 mm: longer, it ends on the chuck's face and stands out farther than said;
+    # 1 mm faced off the end
+    assert job.lathe.jaw_reach == 26.0
+    assert blank.finished_mm + blank.grip_mm == pytest.approx(plan.blank_length_mm + 26.0)
     assert blank.facing_mm == 1.0 and not blank.from_bar
     # the ball, 1 mm behind its pole, and the parting tool's 3 mm are used up
     assert blank.finished_mm == pytest.approx(20.0 + 20.0 + 1.0 + 3.0)
+
+
+@pytest.mark.parametrize("reach_mm, gripped_mm", [(20.0, 20.0), (30.0, 30.0), (60.0, 42.0)])
+def test_a_blank_is_sawn_to_what_the_sheet_says_is_gripped(
+    job_with: JobWith, reach_mm: float, gripped_mm: float
+) -> None:
+    """As it was: a diameter more than stands out, whatever the jaws: 22 mm too long in jaws of 20."""
+    from planner.output.sheets.turn_setup import _blank
+
+    job = job_with(**{"lathe.jaw_reach": reach_mm, "ball": [KNOB]})
+    (blank,) = blanks(job)
+    s = size_up(job, "job.toml").sizes
+    (plan,) = turned(attachment(s), job, "job.toml", 0.5).balls
+    (row,) = (one for one in _blank(plan, job) if one.what == "blank")
+    assert f"gripped over {gripped_mm:g} mm in three jaws" in row.how
+    assert blank.finished_mm + blank.grip_mm - plan.blank_length_mm == pytest.approx(gripped_mm)
 
 
 @pytest.mark.parametrize("example, grain_mm", [("bench-lathe", 0.5), ("inch-lathe", 25.4 / 64)])

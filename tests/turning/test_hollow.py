@@ -279,3 +279,24 @@ def test_what_a_misread_depth_makes_of_the_radius_is_said(depth: float, blank: f
     more = (radius(mouth + off, depth) - radius(mouth - off, depth)) / 2
     assert numbers == pytest.approx([off, less, more], rel=0.02, abs=0.0006)
     assert "less of the radius" in made.notes[0]
+
+
+@pytest.mark.parametrize(
+    ("has", "by"),
+    [
+        ({"height_gauge": True}, "a height gauge on the cross slide reads 142 mm at the point"),
+        (
+            {},
+            "the point is 142 mm over the cross slide, a straight edge from gauge blocks",
+        ),
+        (
+            {"gauge_blocks": False},
+            "a straight edge from a rod filed to that by the caliper just on it",
+        ),
+    ],
+)
+def test_the_points_height_is_known_by_what_the_shop_has(has: dict[str, bool], by: str) -> None:
+    """As it was: by a height gauge, which a shop has only where it says so (shop.measuring)."""
+    job = job_of(DISH, **{"shop.measuring": has})
+    (said,) = [row["how"] for row in table(job, "socket") if row["what"] == "dial zero"]
+    assert by in said and ("height gauge" in said) == has.get("height_gauge", False)

@@ -84,3 +84,23 @@ def test_blades_come_down_over_the_jaws(up: str, grip: tuple[float, float], code
     other = own | {"from_mm": grip[0], "to_mm": grip[1]}
     spoiled = held | {"hold": held["hold"] | {"up": up, "grips": [other]}}
     assert told([spoiled if one is held else one for one in setups]) == [code]
+
+
+def test_a_shaft_between_a_bench_vices_jaws_hangs_beside_its_slide() -> None:
+    """As it was: only between the jaws. Vices of 100 to 150 mm have their slide 50 to 90 mm under the
+    jaws' tops (common practice); the shaft of the least attachment ends lower."""
+    job, attachment, route = of(**{"attachment.sizes": {"slit_width": 2.4}})
+    setups, steps = route.setup_records(), route.operation_records()
+    (step,) = [one for one in steps if one["kind"] == "slit" and "clamp slit" in one["makes"]]
+    (held,) = [one for one in setups if one["number"] == step["setup"]]
+    where = " at their end, beside the vice's slide"
+    assert held["holding"].endswith("the shaft down between them" + where)
+
+    def told(holding: str) -> list[str]:
+        old = [one | {"holding": holding} if one is held else one for one in setups]
+        found = walk(attachment.parts, job, old, steps, placed=attachment.placed)
+        return [f"{one.code} {one.key} {one.limit}" for one in found]
+
+    assert told(held["holding"]) == []
+    (said,) = told(held["holding"].replace(where, ""))
+    assert said.startswith("route-jaws-room") and "50 mm" in said

@@ -27,6 +27,10 @@ STROKE_MM = 1.0
 
 SLIT_CAUTION = "Clamp well; slow; goggles; nothing is squeezed into the slit to hold it open"
 
+CLEAR = "beside the vice's slide"
+"""Where long work hangs down: a vice's slide and screw are a hand's width under its jaws (common
+practice), and its jaws stand out at both ends past them."""
+
 IN_FRAME = {1: "a fine blade", 2: "two blades side by side", 3: "three blades side by side"}
 """What a frame's pins take (common practice)."""
 
@@ -54,7 +58,7 @@ def by_hand(work: Across, feature: f.Slit, way: Way, measures: tuple[Measure, ..
     low, high = sorted((floor, way.bottom - sign * STROKE_MM))
     hung = [o.name for o in work.bodies
             if o is not own and below(sign * o.end(k, -sign), sign * floor)]  # fmt: skip
-    down = f", the {' and '.join(hung)} down between them" if hung else ""
+    down = f", the {' and '.join(hung)} down between them at their end, {CLEAR}" if hung else ""
     words = (
         f"{feature.held or 'bench vice'}; its {way.up} side up,"
         f" {numbers.rule(work.shop.job.series.down(high - low, 0.5))} gripped, the jaws' tops"

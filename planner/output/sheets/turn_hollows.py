@@ -89,6 +89,17 @@ def _setup(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> Table:
     return in_order("socket", "Hollows", steps, notes)
 
 
+def _high(said: str, job: Job) -> str:
+    """How the point's height over the cross slide is known in this shop."""
+    has = job.shop.measuring
+    if has.height_gauge:
+        return f"a height gauge on the cross slide reads {said} at the point"
+    stack = (
+        "gauge blocks of that height" if has.gauge_blocks else "a rod filed to that by the caliper"
+    )
+    return f"the point is {said} over the cross slide, a straight edge from {stack} just on it"
+
+
 def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     shape, numbers = plan.shape, job.numbers
     mm, ball = numbers.size, plan.ball
@@ -113,10 +124,9 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "dial zero",
         "at 0",
-        "tip straight up, fed outward until a height gauge on the cross slide reads"
-        f" {numbers.dial(high)} at the point, the spindle's height and half the sphere; swung over to"
-        " the tailstock's side, as at a ball's nose, the dial set to 0 there, no turn to go: that is"
-        " the finished hollow."
+        f"tip straight up, fed outward until {_high(numbers.dial(high), job)}, the spindle's height and"
+        " half the sphere; swung over to the tailstock's side, as at a ball's nose, the dial set to 0"
+        " there, no turn to go: that is the finished hollow."
         f" {READ_AT}",
         "Spindle stopped.",
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import cos, inf, radians
+from math import cos, radians
 
 from parts.standard.drills import Drill
 from parts.standard.materials import material
@@ -23,7 +23,7 @@ from planner.output.sheets.turn_rows import (
     whole_divisions,
     whole_divisions_in,
 )
-from planner.turning.blanks import LEAST_GRIP_MM
+from planner.turning.blanks import gripped_mm
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, Hole
 from planner.words.numbers import Numbers, counted
@@ -75,10 +75,9 @@ def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
     yield row("ball", wanted, f"{spec.shape}, {ball.material}{many(spec.quantity)}")
     shape = "" if spec.blank_shape == "round" else f" {spec.blank_shape}, across its flats"
     jaws = {"round": "three", "hexagon": "three", "square": "four"}[spec.blank_shape]
-    grip = min(max(ball.blank_mm, LEAST_GRIP_MM), job.lathe.jaw_reach or inf)
     how = (
         f"{numbers.rule_up(plan.blank_length_mm)} out of the jaws, no less and hardly more, gripped"
-        f" over {numbers.rule(grip)} in {jaws} jaws"
+        f" over {numbers.rule(gripped_mm(ball.blank_mm, job))} in {jaws} jaws"
     )
     if spec.skin:
         how += (
