@@ -25,6 +25,7 @@ from parts.features import (
     Weld,
 )
 from parts.frame import Axis, Box, Frame
+from parts.handle import handle_station_mm
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock, Trueness
 from parts.sizes import PIVOT_PLAY_MM, Sizes, larger
 from parts.standard.fits import LOCATED, SLIDING
@@ -45,12 +46,6 @@ tool runs out in it (common practice: one pitch at the least)."""
 THREAD_IN_BORE_PITCHES = 1.5
 """The journal ends so many pitches inside the bore, so that there is thread where the nut comes up to
 the tube."""
-
-
-def handle_station_mm(s: Sizes) -> float:
-    """From the thrust face back to the handle: over the stop bar, and so behind the tool post."""
-    behind = larger(s.stop_mm / 2, s.handle_stock.width_mm / 2)
-    return s.setback_mm + s.shank_length_mm + s.series.nearest(behind, 0.5)
 
 
 VENT_MM = 3.0

@@ -7,6 +7,7 @@ first ball to be turned with the finished attachment.
 from __future__ import annotations
 
 from math import sqrt
+from typing import Any
 
 from parts.features import (
     FacedLength,
@@ -18,7 +19,7 @@ from parts.features import (
 )
 from parts.frame import Axis
 from parts.part import Agreement, Datum, Part, Stock
-from parts.sizes import Sizes
+from parts.sizes import Sizes, larger
 from parts.standard.threads import thread
 
 HANDLE_PAST_MM = 2.0
@@ -32,6 +33,25 @@ KNOB_STEP_MM = 0.05
 
 ENGAGED = 1.25
 """Length of thread in the knob, over its diameter (common practice: one to one and a half)."""
+
+
+HANDLE_GAP_MM = 1.0
+"""Between the shank's end and the handle, which comes level with it at the nose: no less than the
+shank's length and the handle's place may be off together, 0.3 or 0.5 each (ISO 2768-m)."""
+
+
+def handle_behind_mm(series: Any, handle_mm: Any) -> Any:
+    """From the shank's end back to a handle's middle, at least: a handle that meets the shank stops the
+    tip before the nose. series: what lengths are rounded to."""
+    return series.up(handle_mm / 2 + series.nominal(HANDLE_GAP_MM), 0.5)
+
+
+def handle_station_mm(s: Sizes) -> float:
+    """From the thrust face back to the handle: over the stop bar, and so behind the tool post."""
+    clear = handle_behind_mm(s.series, s.handle_stock.width_mm)
+    over = s.series.nearest(s.stop_mm / 2, 0.5)
+    behind: float = larger(over, clear)
+    return s.setback_mm + s.shank_length_mm + behind
 
 
 def handle_past_mm(s: Sizes) -> float:

@@ -121,7 +121,8 @@ def clamp_lever(s: Sizes) -> Part:
             "Clock it last, the rod in its bore: tightened on none, the hinge is bent. Tight, it must"
             f" lean {CLOCKED_DEG:g} to {TIGHT_DEG[1]:g} degrees from the rod's line toward the"
             " operator. To let it go farther rub its washer down: a twelfth of the thread's pitch off"
-            f" turns it {degrees:g} degrees.",
+            f" turns it {degrees:g} degrees. Where it goes too far, a ring cut of shim goes under the"
+            " washer.",
             "Slack, it never goes past the rod's line: beyond, it comes out of the block's front,"
             " toward the blank.",
             "The stud is set in the block with thread-locking compound, and stays there.",

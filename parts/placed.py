@@ -9,9 +9,8 @@ from __future__ import annotations
 from enum import StrEnum
 from math import cos, radians, sin
 
-from parts.body import handle_station_mm
 from parts.frame import Direction, Frame, Point
-from parts.handle import handle_past_mm, handle_thread_mm
+from parts.handle import handle_past_mm, handle_station_mm, handle_thread_mm
 from parts.part import Bought, Part
 from parts.sizes import Sizes
 from parts.value import Value

@@ -12,6 +12,7 @@ from typing import Any
 from parts.bought import order
 from parts.features import DrilledHole, FacedLength, Location, TappedHole
 from parts.frame import Axis, Frame
+from parts.handle import handle_behind_mm
 from parts.part import Agreement, Bought, Datum, Part, Stock
 from parts.placed import Carrier, Placed, Seat
 from parts.sizes import NOSE_PAST_DEG, Sizes, larger
@@ -40,6 +41,12 @@ def _major_mm(s: Sizes) -> float:
 def least_bar_mm(screw_mm: Any) -> Any:
     """Side of the bar at least: 6 mm, or two of its screws, so that each hole leaves half a screw."""
     return larger(6.0, 2 * screw_mm)
+
+
+def under_handle_mm(series: Any, handle_mm: Any, screw_mm: Any) -> Any:
+    """Side of the bar at least, for the handle's underside to lie on the ends of its screws in
+    its middle: beside them it would slide off."""
+    return 2 * handle_behind_mm(series, handle_mm) - screw_mm
 
 
 def stop_end_mm(s: Sizes) -> float:

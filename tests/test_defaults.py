@@ -29,6 +29,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/shop Shop post_mm": (0.0, "not looked at"),
     "planner/walking/shop Shop post_out_mm": (0.0, "not looked at"),
     "planner/walking/shop Shop post_under_mm": (0.0, "not looked at"),
+    "planner/walking/shop Shop cross_division_mm": (0.0, "not said"),
     "planner/making/aids _aid quantity": (1, ONE),
     "planner/making/route Route least_changes": (0, NONE),
     "planner/making/workshop end_mill deep_mm": (0.0, "no deeper than a short one cuts"),

@@ -303,7 +303,7 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
     ),
     "a machine the shop has not": (
         "flat_on_the_slide",
-        _setup(4, machine="shaper"),
+        _setup(4, machine="shaper", caution="beside the ram"),
         "route-no-machine",
     ),
     "a reamer the shop has not": (

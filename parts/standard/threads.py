@@ -65,6 +65,20 @@ class ThreadSize(Value, frozen=True):
         return most * MM_PER_INCH, least * MM_PER_INCH
 
     @property
+    def minor_6h_mm(self) -> tuple[float, float]:
+        """The least and the greatest hole of a metric internal thread of class 6H, mm.
+
+        From D1 by the tolerance of grade 6, in micrometres with P in mm: 433 P - 190 P^1.22 under 1 mm,
+        else 230 P^0.7 (ISO 965-1, from memory), which its table rounds.
+
+        >>> [round(mm, 2) for mm in thread("M10x1").minor_6h_mm]
+        [8.92, 9.15]
+        """
+        pitch = self.pitch_mm
+        over_um = 230 * pitch**0.7 if pitch >= 1 else 433 * pitch - 190 * pitch**1.22
+        return self.minor_internal_mm, self.minor_internal_mm + over_um / 1000
+
+    @property
     def tap_lead_mm(self) -> float:
         """How much deeper than its full thread a blind hole is drilled, for the lead of the tap.
 

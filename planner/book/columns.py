@@ -7,6 +7,7 @@ column.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from math import ceil
 
 from planner.book.model import FILL, PAGE, TICK, Rows
@@ -33,6 +34,7 @@ def kept_together(words: str) -> str:
     return _TOGETHER.sub("\u00a0", words)
 
 
+@lru_cache(maxsize=4096)
 def wide(words: str, size_mm: float) -> float:
     """How wide words are in a cell."""
     if words == TICK:

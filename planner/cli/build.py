@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -28,6 +30,11 @@ if TYPE_CHECKING:
 
 LETTERS = r"[\w .-]+"
 """Of a job's name, as its table has it."""
+
+MEMORY = {"trim": (-1, 1 << 30), "pad": (-2, 1 << 25), "mapped": (-3, 1 << 25), "arenas": (-8, 1)}
+"""What the C library is told of memory, by numbers of its malloc.h (glibc, from memory): how much may
+lie free before the system gets it back, how much is asked for at once, from which size on a piece is
+asked for by itself (bytes all three), and how many stores there are, one for all threads."""
 
 
 @click.command()
@@ -142,9 +149,23 @@ def _made(job: Path, target: Path, fresh: bool) -> dict[str, Any]:
     from planner.output.plan import Plan
     from planner.solids import KernelMissing
 
+    _memory_kept()
     origin = made_from(job)
     try:
         return write_package(Plan(job), target, tell, fresh, origin)
     except KernelMissing as missing:
         stop = finding("kernel-missing", str(job), "", "", str(missing), "Then build again")
         raise BadInput([stop]) from None
+
+
+def _memory_kept() -> None:
+    """Memory is asked of the system in large pieces and kept to the end, where the C library can: a
+    build takes half a gigabyte, and gave it back and took it anew a page at a time."""
+    if sys.platform != "linux":
+        return
+    import ctypes
+
+    with suppress(OSError, AttributeError):  # another C library
+        told = ctypes.CDLL(None).mallopt
+        for number, value in MEMORY.values():
+            told(number, value)

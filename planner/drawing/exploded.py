@@ -24,7 +24,7 @@ from planner.drawing.model import Box, Item, Line, Point, Polyline, Sheet, facto
 from planner.drawing.room import Room
 from planner.drawing.whole import DoesNotFit, Drawing, on_paper, sentences, tried
 from planner.solids.apart import seats
-from planner.solids.together import Path, flat, in_place, seen_together
+from planner.solids.together import Path, extent, flat, in_place, seen_together
 
 FULL = sqrt(1.5)
 """What an isometric projection is enlarged by, so that lengths along the axes are true to scale."""
@@ -151,7 +151,7 @@ def _origin(paper: NDArray[np.float64], space: Box, *kept: Box) -> Point:
 
     paper: points of what is drawn, in mm of the paper from the view's origin.
     """
-    low, high = paper.min(axis=0), paper.max(axis=0)
+    low, high = extent(paper)
     xs = np.arange(space.left + MARGIN_MM - low[0], space.right - MARGIN_MM - high[0], GRID_MM)
     ys = np.arange(space.low + MARGIN_MM - low[1], space.top - MARGIN_MM - high[1], GRID_MM)
     if not len(xs) or not len(ys):
@@ -196,9 +196,9 @@ class _Seen:
         way = np.array(towards) / np.linalg.norm(towards)
         depth = np.concatenate([points @ way for points in apart.points])
         of = np.repeat(np.arange(len(placed)), [len(points) for points in self.flat])
-        self.low = np.floor(self.paper.min(axis=0) / CELL_MM).astype(int) - 2
+        self.low = np.floor(extent(self.paper)[0] / CELL_MM).astype(int) - 2
         cells = self._cells(self.paper)
-        wide, high = cells.max(axis=0) + 3
+        wide, high = extent(cells)[1] + 3
         nearest = np.full((wide, high), -np.inf)
         np.maximum.at(nearest, (cells[:, 0], cells[:, 1]), depth)
         self.owner = np.full((wide, high), -1)
@@ -253,7 +253,7 @@ class _Seen:
         seat = self.placed[k].seat
         assert seat is not None
         points = self.apart.points[k]
-        low, high = points.min(axis=0), points.max(axis=0)
+        low, high = extent(points)
         for n in (k, below):
             framed: Frame = self.placed[n].frame
             along = framed.x[1] == seat.off[1]

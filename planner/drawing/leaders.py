@@ -152,18 +152,18 @@ def _place(
         gx, gy = at[:, 0].copy(), at[:, 1].copy()
         for tip in tips:
             dx, dy = gx - tip[0], gy - tip[1]
-            far = np.hypot(dx, dy)
-            usable = (dx if rightward else -dx) >= ASIDE_MM
-            usable &= np.abs(dy) >= STEEP * np.abs(dx)
-            usable &= (far > NEAREST_MM) & (far < FARTHEST_MM)
-            if best is not None:
-                usable &= far < best[0]  # no other can be cheaper
-            where = np.flatnonzero(usable)
+            aside = dx if rightward else -dx
+            where = np.flatnonzero((aside >= ASIDE_MM) & (np.abs(dy) >= STEEP * aside))
+            far = np.hypot(dx[where], dy[where])
+            cheaper = FARTHEST_MM if best is None else min(FARTHEST_MM, best[0])
+            usable = (far > NEAREST_MM) & (far < cheaper)
+            where, far = where[usable], far[usable]
             if not len(where):
                 continue
-            near = where[np.argsort(far[where], kind="stable")[:tried]]
+            nearest = np.argsort(far, kind="stable")[:tried]
+            near, far = where[nearest], far[nearest]
             hit, crossed = room.runs(tip, at[near])
-            cost = np.where(hit, np.inf, far[near] + CROSSING_MM * crossed)
+            cost = np.where(hit, np.inf, far + CROSSING_MM * crossed)
             k = int(cost.argmin())
             if np.isfinite(cost[k]) and (best is None or cost[k] < best[0]):
                 knee = (float(gx[near[k]]), float(gy[near[k]]))

@@ -57,6 +57,12 @@ def _glyphs() -> dict[str, Glyph]:
     return found
 
 
+@cache
+def _advances() -> dict[str, float]:
+    """How far each letter moves on, in parts of the letters' size."""
+    return {letter: glyph.advance for letter, glyph in _glyphs().items()}
+
+
 def _letters(data: bytes, cmap: int) -> list[tuple[str, int]]:
     """Each letter and its glyph, from the first table of the font's character map, of format 4."""
     at = cmap + struct.unpack_from(">L", data, cmap + 8)[0]
@@ -87,9 +93,11 @@ def size_mm(height: float) -> float:
 
 
 def printable(words: str) -> str:
-    """Words with UNKNOWN for each letter that the font has not, white space as one space."""
+    """Words with UNKNOWN for each letter that the font has not."""
     known = _glyphs()
-    return "".join(one if one in known else UNKNOWN for one in " ".join(words.split(" ")))
+    if known.keys() >= set(words):
+        return words
+    return "".join(one if one in known else UNKNOWN for one in words)
 
 
 @lru_cache(maxsize=4096)
@@ -100,8 +108,7 @@ def width_mm(words: str, height: float) -> float:
 
 def width_of_letters_mm(words: str, size: float) -> float:
     """How wide words are in letters of a size (the em), in mm."""
-    known = _glyphs()
-    return size * sum(known[one].advance for one in printable(words))
+    return size * sum(map(_advances().__getitem__, printable(words)))
 
 
 def start_of(text: Text) -> Point:

@@ -129,7 +129,7 @@ class _Steps:
             *(NUT, pellet, lock),
             tool=Tool("spanner", "pin spanner, hexagon key"),
         )
-        low, high = END_PLAY_MM
+        low, high = self._end_play_mm()
         arc = self._rim_step()
         yield Op(
             "check",
@@ -149,12 +149,17 @@ class _Steps:
             tries="end play",
         )
 
+    def _end_play_mm(self) -> tuple[float, float]:
+        """The pivot's, least and most: in inches as an indicator there is divided."""
+        low, high = (self.shop.job.series.tolerance(one) for one in END_PLAY_MM)
+        return low, high
+
     def _rim_step(self) -> float:
         """How far the nut is turned at its rim at a time, mm: no more than the limits are apart."""
         nut = next(part for part in self.attachment.parts if part.name == NUT)
         (rim,) = (o for o in nut.features if isinstance(o, TurnedDiameter) and o.name == NUT_RIM)
         (own,) = (o for o in nut.features if isinstance(o, TappedHole) and o.name == NUT_THREAD)
-        low, high = END_PLAY_MM
+        low, high = self._end_play_mm()
         arc = (high - low) * pi * rim.diameter.nominal_mm / thread(own.thread).pitch_mm
         return self.shop.job.series.down(arc, RIM_STEP_MM) or arc
 

@@ -5,6 +5,7 @@ Imported by making.welding, making.fillers and making.aids.
 
 from __future__ import annotations
 
+from parts.features import Weld
 from parts.part import Part, members
 from parts.standard.materials import material
 from planner.making.model import Op, Tool
@@ -55,11 +56,33 @@ def spatters(shop: Workshop) -> bool:
     return process(shop) not in (GAS, TIG)
 
 
+STICK = "stick"
+
+
+def slag(shop: Workshop) -> tuple[str, str]:
+    """What is said of slag where a coated electrode leaves it, and its caution: left on, the next run
+    shuts it in (common practice)."""
+    if process(shop) != STICK:
+        return "", ""
+    said = "; slag chipped and brushed off each tack and each run before the next one meets it"
+    return said, "Goggles: slag flies off hot"
+
+
 BESIDE = {
     GAS: "the flame kept off the rest, which it scales, and nothing wrapped round it that burns",
     TIG: "wrap all but what is welded: where the arc is struck it scars",
 }
 """What is done for bright work beside a weld that throws no drops, by the process (common practice)."""
+
+INSTEAD = {GAS: "keep the flame off", TIG: "strike no arc on"}
+"""What the note of a weld asks then, where it asks for spatter kept off something."""
+
+
+def noted(weld: Weld, shop: Workshop) -> str:
+    """A weld's note as its process wants it."""
+    asked = "keep spatter off"
+    return weld.note.replace(asked, INSTEAD.get(process(shop) or "", asked))
+
 
 SCARS = {GAS: "scale", TIG: "mark of the arc"}
 """What such a weld leaves on it where nothing is minded."""
@@ -70,14 +93,14 @@ FLUXED = ("aluminium", "stainless steel")
 
 
 def dressed(part: Part, shop: Workshop, files: str) -> list[Op]:
-    """How a weld is cleaned: of its flux first, where it has one; of spatter, where an arc made it.
+    """How a weld is cleaned: of its flux first, where it has one; of slag and spatter after an arc.
 
     files: what it is dressed with.
     """
     text = "dress the welds where another part bears; look for cracks with a glass"
     tool, ops = Tool("file", files), []
     if spatters(shop):
-        text = f"chip off spatter, {text}"
+        text = f"chip off {'slag and ' if process(shop) == STICK else ''}spatter, {text}"
     elif by_flame(shop) and any(material(o.blank.material).group in FLUXED for o in members(part)):
         said = (
             "wash off all the flux with hot water and a stiff brush, out of every hole and from under"

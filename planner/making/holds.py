@@ -19,7 +19,7 @@ from planner.making.gauges import Gauges
 from planner.making.model import Align, Grip, Hold, Line, SetUp, Workpiece
 from planner.making.near import Span, below, face_of, outside, overlap, same, way_of
 from planner.making.setby import sets_true
-from planner.making.wayup import SPUN, WayUp, held_on, set_on
+from planner.making.wayup import RAM, SPUN, WayUp, held_on, set_on
 from planner.making.workshop import Workshop
 
 SHORT_MM = 20.0
@@ -76,8 +76,9 @@ class Holds:
         way_up = self.way_up.other(machine, hold, align, self.bodies, made)
         words = onslide.said(hold, hold.words + way_up, self.bodies)
         said = replace(hold, words=held_on(machine, words))
-        spun = SPUN if (machine, hold.by) == ("drill press", "machine vice") else ""
-        setup = SetUp(self.on, self.stage, machine, said, align=align, caution=spun)
+        minded = SPUN if (machine, hold.by) == ("drill press", "machine vice") else ""
+        minded = RAM if machine == "shaper" else minded
+        setup = SetUp(self.on, self.stage, machine, said, align=align, caution=minded)
         self.way_up.keep(setup, hold)
         self.setups.append(setup)
         return setup

@@ -39,7 +39,7 @@ from planner.making.model import (
 )
 from planner.making.mouths import cutter, far_mouth, trued, whole_mm
 from planner.making.near import below, middle, outside, way_of
-from planner.making.trueto import across, free_side, run_out, set_in_post
+from planner.making.trueto import across, free_side, in_its_own, run_out, set_in_post
 from planner.making.ways import bars, holes
 from planner.making.ways.onaxis import FILED
 from planner.making.ways.touched import by_rod
@@ -310,27 +310,26 @@ class InPlace:
         j = max(across, key=lambda k: own.size(k))  # the clamp bears on the faces farthest apart
         grips = (Grip(own.face(j, -1), own.size(j), own.low(i), own.high(i), own.face(j, 1)),)
         line = Line(one.axis.along, one.axis.origin)
-        other = one.made_with.replace("-", " ")
+        drawn, nuts = in_its_own(self.part, self.attachment, one.made_with)
         words = (
-            f"in its own {other}, that in the tool post as for turning; the swing locked by a clamp"
-            " from the part to the cross slide; the drill in the headstock, fed by the carriage"
+            f"in its own {one.made_with.replace('-', ' ')}{drawn}, that in the tool post as for"
+            " turning; the swing locked by a clamp from the part to the cross slide; the drill in the"
+            " headstock, fed by the carriage"
         )
         flat = next((o for o in self.part.features if isinstance(o, f.MilledFlat)), None)
         surface = f"{flat.name}.{flat.locations[0].element}" if flat else f"{one.name}.axis"
         hold = Hold("tool post", words, grips, line)
         what = f"the {flat.name if flat else one.name} parallel to the bed over its length"
-        align = (
-            Align(what, surface, "dial indicator", 0.02),
-            *set_in_post(self.part, self.attachment, one),
-        )
+        square = set_in_post(self.part, self.attachment, one)
+        align = (Align(what, surface, "dial indicator", 0.02), *square)
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=CLEAR,
-                      with_parts=(one.made_with,), after_parts=(one.made_with,))  # fmt: skip
+                      with_parts=(one.made_with,), after_parts=(one.made_with, *nuts))  # fmt: skip
         made = holes.Holes(self.shop, self.gauges, self.part.name, line)
-        span = holes.span_of(one, one.depth_mm)
+        span, slide = holes.span_of(one, one.depth_mm), self.shop.job.lathe.cross_slide_division
         want = holes.drill_mm(one, self.shop)
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
-        setup.add(made.spot(one, span[0], f"the spindle{by_rod(self.numbers, own, one)}"))
+        setup.add(made.spot(one, span[0], "the spindle" + by_rod(self.numbers, own, one, slide)))
         work = self._passes(one)
         if below(first, want):
             there_mm, reamed_from = first, holes.drilled_mm(one, self.shop)

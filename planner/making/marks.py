@@ -9,8 +9,12 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Literal
 
 from parts.attachment import Attachment
+from parts.features import Stage
 from parts.part import every_feature
 from planner.making.route import Operation
+
+AFTER_WELDING = (Stage.WELDED, Stage.IN_PLACE, Stage.LAST)
+"""What is made then is made on the whole, no more on its pieces."""
 
 Mark = Literal["done", "again"]
 Made = Collection[tuple[str, str]]
@@ -21,7 +25,8 @@ def marks(operations: Sequence[Operation], done: Made, changed: Made) -> Mapping
     """A mark for each step that has one, by its number.
 
     done: features that are made as the job has them; changed: made, but the job has them otherwise now.
-    A step on no feature (sawing, tacking) is done where a step that waits for it is.
+    A step on no feature (sawing, tacking) is done where a step that waits for it is. So is all that a
+    weldment's pieces had before they were welded, and its welds, where something on the whole is made.
     """
     found: dict[int, Mark] = {}
     waited: set[int] = set()
@@ -33,6 +38,11 @@ def marks(operations: Sequence[Operation], done: Made, changed: Made) -> Mapping
             found[op.number] = "done"
         if op.number in found or op.number in waited:
             waited.update(op.after)
+    welded = {op.part for op in operations if op.number in found and op.stage in AFTER_WELDING}
+    joined = {op.part for op in operations if op.stage == Stage.JOINING} & welded
+    for op in operations:
+        if op.part in joined and op.stage not in AFTER_WELDING:
+            found.setdefault(op.number, "done")
     return found
 
 

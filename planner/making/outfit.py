@@ -75,6 +75,7 @@ SAID_TOOLS = {
     "clamped to the milling slide": "bolts, clamps and packing for the milling slide",
     "driven by a carrier": "carrier, and a catch plate or a jaw to drive it",
     "the tap guided square": "tap wrench",
+    "slag chipped": "chipping hammer and wire brush",
     "centre in the tap's": "tap wrench",
     "a ground rod": "ground rod: a dowel or a cutter's shank",
     "put together": "hexagon keys and spanners for the screws bought",
@@ -224,8 +225,9 @@ def _said_used(route: Route) -> Iterator[Item]:
 def _gauges(route: Route, job: Job) -> Iterator[Item]:
     lacking = {one.what.removeprefix("a "): one.remedy for one in route.missing}
     for number, setup in enumerate(route.setups, 1):
-        names = [align.by for align in setup.align]
-        if setup.machine not in SENT:
+        names: list[str] = []
+        if setup.machine not in SENT:  # else who does it sets it true, and measures
+            names += [align.by for align in setup.align]
             names += [m.gauge.name for op in setup.ops for m in op.measures
                       if m.gauge.kind not in ("eye", "thread")
                       or any(word in m.gauge.name for word in (*READ_BY, GAUGE_NUT))

@@ -184,7 +184,7 @@ def _tool(one: Tool, sent: str = "") -> dict[str, Any]:
         "width_mm": one.width_mm,
         "reach_mm": one.reach_mm,
         "owned": one.owned and not sent,
-        "instead": one.instead or sent or None,
+        "instead": sent or one.instead or None,
     }
 
 

@@ -44,6 +44,13 @@ NOT_BARE = (
 )
 """A hard, smooth shank slips in hard jaws, and the helix draws it out (common practice)."""
 
+SWEPT = (
+    "Turn the spindle by hand a full turn first: the bit must clear work, clamps and slide; stand out"
+    " of its plane"
+)
+"""A fly cutter's one bit sweeps wider than its body shows, and is not seen as it turns (common
+practice)."""
+
 DIALLED = ("mill", "milling slide")
 """Machines on which a place is set by dials."""
 
@@ -264,6 +271,8 @@ def _operation(
     rpm, source, cautions = None, "", [op.caution] if op.caution else []
     if op.tool.kind == "end mill" and setup.machine in ON_LATHE:
         cautions.append(NOT_BARE)
+    if op.tool.kind == "fly cutter":
+        cautions.append(SWEPT)
     diameter = 0.0
     if op.speed:
         operation, diameter = op.speed

@@ -114,6 +114,24 @@ def set_in_post(part: Part, attachment: Attachment, hole: f.Hole) -> tuple[Align
     return (Align(what, f"{round_[0]}.round", "dial indicator", within, (other.name, side)),)
 
 
+def in_its_own(part: Part, attachment: Attachment, holder: str) -> tuple[str, tuple[str, ...]]:
+    """What of the attachment draws a part home in the one it runs in, so that the place where it stands
+    is its own: in words, and the names of those parts."""
+    carrier = {one.name: one.carrier for one in attachment.placed}
+    nuts = tuple(
+        one.name
+        for one in attachment.placed
+        if isinstance(one.item, Part)
+        and one.seat is not None
+        and one.seat.on == holder
+        and one.carrier == carrier[part.name] != carrier[holder]
+    )
+    words = "".join(
+        f", drawn home on the thrust faces by the {name.replace('-', ' ')}" for name in nuts
+    )
+    return words, nuts
+
+
 def reading_mm(true_mm: float, size_mm: float, long_mm: float) -> float:
     """What the indicator may show over so long a surface, for one of a size to be so true."""
     most = SHARE * true_mm * long_mm / size_mm

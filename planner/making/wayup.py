@@ -21,6 +21,12 @@ ON_SLIDE = "lathe, on the cross slide"
 SPUN = "The vice bolted down, or its end against a stop: a drill that catches spins it"
 """On a drill press the vice is often held by hand (common practice: never)."""
 
+RAM = (
+    "Stand beside, never in line with the ram, before it or behind: its stroke set and tried by hand"
+    " first; goggles and a screen for the chips it throws"
+)
+"""A ram comes out behind as far as it goes in front (common practice)."""
+
 SIDED = ("machine vice", "cross slide")
 """What holds work any side up: on a table's clamps and on its end it is said anyway."""
 

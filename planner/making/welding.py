@@ -34,6 +34,17 @@ SQUARE_MM = 0.2
 RETURN = "; return clamp on bright metal of the work itself"
 """Else the current goes through a bearing, or a clamp's screw."""
 
+STAINLESS = "stainless steel"
+
+FUME = (
+    ". The fume of stainless steel has chromium(VI) and nickel in it, which cause cancer: drawn off at"
+    " the weld, or a respirator, by local rules"
+)
+"""Opening a door is not enough for it (IARC Monographs 118, from memory)."""
+
+HEATED = "preheat by the steel maker's sheet before the first tack: on cold steel that cracks"
+"""A tack is small and cools at once (EN 1011-2 asks the run's own preheat for it; from memory)."""
+
 
 class Welding:
     """The set-ups that make one weldment."""
@@ -71,10 +82,15 @@ class Welding:
         )
         if flame.by_flame(self.shop):
             setup.caution = flame.CAUTION
+        if any(material(one.blank.material).group == STAINLESS for one in members(self.part)):
+            setup.caution += FUME
+        hard = _hardened(self.part)
+        slag, chipped = flame.slag(self.shop)
+        text = f"tack {self._pairs()} at opposite ends, try square, correct, tack between{slag}"
         setup.add(
-            Op("tack", f"tack {self._pairs()} at opposite ends, try square, correct, tack between",
-               Tool("welder", self._process()), minutes=10.0,
-               place="; ".join(pieced(self.part, self.numbers)))
+            Op("tack", text, Tool("welder", self._process()), minutes=10.0,
+               place="; ".join(pieced(self.part, self.numbers)),
+               caution="; ".join(filter(None, (chipped, HEATED if hard else ""))))
         )  # fmt: skip
         for weld in self.blank.welds:
             setup.add(self._weld(weld, "xyz"[i] + ("-high" if sign > 0 else "-low")))
@@ -100,7 +116,7 @@ class Welding:
             weld,
             True,
             minutes=3 + weld.length_mm / 20,
-            note=weld.note,
+            note=flame.noted(weld, self.shop),
             caution=caution,
             measures=(
                 by_eye(
@@ -295,6 +311,12 @@ def _inside(part: Part, member: Member, one: f.TurnedDiameter) -> bool:
     )
 
 
+def _hardened(part: Part) -> list[str]:
+    """The metals of a weldment that harden and crack beside a weld made cold."""
+    metals = sorted({one.blank.material for one in members(part)})
+    return [metal for metal in metals if material(metal).weldable == "preheat"]
+
+
 def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     """What a welder is handed with the pieces of one weldment."""
     assert isinstance(part.blank, Joined)
@@ -305,7 +327,12 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     lines = [f"Weld sheet, {part.title}: {', '.join(metals)}; filler {filler}"]
     for weld in part.blank.welds:
         said = f"  {weld.name}: {callout(weld, numbers)}, {weld.members[0]} to {weld.members[1]}"
-        lines.append(said + (f"; {weld.note}" if weld.note else ""))
+        lines.append(said + (f"; {flame.noted(weld, shop)}" if weld.note else ""))
+    lines += [
+        f"  {metal}: preheated by the steel maker's sheet before the first tack, kept so between runs,"
+        " and cooled slowly."
+        for metal in _hardened(part)
+    ]
     lines += [f"  Axes: {part.axes}.", *(f"  Place: {said}" for said in pieced(part, numbers))]
     if "aluminium" in groups and shop.machine("weld") in SENT:
         lines.append(

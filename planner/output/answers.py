@@ -152,7 +152,7 @@ def route_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
     from planner.output.asmade import made_findings
     from planner.output.sheets import route
 
-    told = route.route_findings(plan.route, plan.file)
+    told = route.route_findings(plan.route, plan.job, plan.file)
     return (*told, *plan.walked, *plan.made.findings, *made_findings(plan.made, plan.job))
 
 

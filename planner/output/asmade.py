@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from parts.attachment import Attachment
+from parts.attachment import Attachment, Fit
 from parts.standard.fits import Limits
 from parts.value import Value
 from planner.job.tables import Job
@@ -49,6 +49,23 @@ class AsMade(Value, frozen=True):
     def undone(self) -> frozenset[tuple[str, str]]:
         """Features that were made and that the job has otherwise now, or not at all."""
         return frozenset((one.entry.part, one.entry.feature) for one in self.changed)
+
+    @property
+    def measured(self) -> Mapping[tuple[str, str], float]:
+        """What is measured of the fits, mm, by part and feature."""
+        both = ((*_ends(one.fit), one.hole_mm, one.shaft_mm) for one in self.fits)
+        pairs = (pair for hole, shaft, a, b in both for pair in ((hole, a), (shaft, b)))
+        return {key: mm for key, mm in pairs if mm is not None}
+
+    @property
+    def told(self) -> frozenset[tuple[str, str]]:
+        """Shafts of which a finding says what is to be done."""
+        return frozenset(_ends(one.fit)[1] for one in self.fits if one.do)
+
+
+def _ends(fit: Fit) -> tuple[tuple[str, str], tuple[str, str]]:
+    """Part and feature of the hole, and of the shaft."""
+    return (fit.hole_part, fit.hole), (fit.shaft_part, fit.shaft)
 
 
 def as_made(path: Path, job: Job, attachment: Attachment) -> AsMade:

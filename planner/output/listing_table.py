@@ -53,6 +53,10 @@ NONE = {"sections": ("thickness_mm",), "feeds": ("upto_mm", "feed_mm", "depth_mm
 """Where 0 stands for none: a round bar's thickness, a drill's depth of cut."""
 
 
+MARKED = ("name", "nearest")
+"""What a thing is marked with is no size to turn to inches: the drill of 1 mm has no other name."""
+
+
 def heading(key: str) -> str:
     """The heading of a column from its key: "width_mm" is "width, mm"."""
     for end, unit in HEADS.items():
@@ -127,6 +131,8 @@ def _cells(kind: str, key: str, rows: Sequence[Any], inch: bool) -> list[str]:
 
 def _plain(key: str, cell: Any, inch: bool) -> str:
     """A cell of a column that is not all numbers."""
+    if key in MARKED:
+        return str(cell)
     (told,) = converted((key,), (cell,), ()) if inch else (cell,)
     if inch and isinstance(told, str):
         return _SIZES.sub(_in_inches, _THICK.sub(_thick_in, _STRENGTH.sub(_in_psi, told)))

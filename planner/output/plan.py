@@ -174,7 +174,13 @@ class Plan:
         whole, made = self.made.attachment, aid_records(self.route.aids, self.job)
         steps = whole.parts, self.job, setups, operations
         found = walk(*steps, self.file, "warning", whole.placed)
-        return found + aided(*steps, made, self.file, "warning")
+        found += aided(*steps, made, self.file, "warning")
+        if not self.made.fits:
+            return found
+        from planner.walking.mated import mated
+
+        sizes, told = self.made.measured, self.made.told
+        return found + mated(self.attachment, sizes, told, operations, self.job, self.file)
 
     @property
     def operations(self) -> tuple[Operation, ...]:

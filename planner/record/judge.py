@@ -16,6 +16,7 @@ from msgspec import to_builtins
 
 from parts import features as f
 from parts.attachment import Attachment
+from parts.fitting import FITS
 from parts.part import every_feature
 from parts.standard.fits import Limits
 from parts.value import Value
@@ -216,14 +217,20 @@ def _slip(value_mm: float, limits: Limits, numbers: Numbers) -> str:
     return ""
 
 
-def _worked(what: Round, value_mm: float, limits: Limits, numbers: Numbers) -> str:
-    """What is done with a size that is out of its limits."""
+MATED = {(one.hole_part, one.hole) for one in FITS} | {(one.shaft_part, one.shaft) for one in FITS}
+"""What something else is turned, reamed or bored to: no rim and no head has a hole of its own."""
+
+
+def _worked(what: Round, value_mm: float, limits: Limits, mated: bool, numbers: Numbers) -> str:
+    """What is done with a size that is out of its limits; mated: something else is made to it."""
     if not what:
         return "Measure again, then work it to size or make it anew"
     most, least = value_mm - limits.min_mm, value_mm - limits.max_mm
     if what != "outside":
         least, most = limits.min_mm - value_mm, limits.max_mm - value_mm
-    if least <= 0.0:  # too little metal
+    if least <= 0.0 and not mated:  # too little metal
+        return "Measure again, then make it anew"
+    if least <= 0.0:
         mate = "what runs in it" if what != "outside" else "its hole"
         return f"Measure again, then make it anew, or {mate} to it where that is still to be made"
     by = f"{numbers.plain.micrometer(least)} to {numbers.micrometer(most)}"
@@ -263,6 +270,7 @@ def record_findings(found: Sequence[Judged], file: str, numbers: Numbers) -> lis
             limit = f"out by {numbers.micrometer(abs(one.out_mm))} {way}"
             limit += f"; must be {numbers.between(one.limits)}"
             remedy = _slip(one.entry.value, one.limits, numbers)
-            remedy = remedy or _worked(one.round_, one.entry.value, one.limits, numbers)
+            mated = (one.entry.part, one.entry.feature) in MATED
+            remedy = remedy or _worked(one.round_, one.entry.value, one.limits, mated, numbers)
             told.append(finding("out-of-limits", file, name, value, limit, remedy))
     return told

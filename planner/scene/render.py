@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from parts.frame import Point
 from parts.value import Value
 from planner.scene.model import Indices, Points, by_matrix
+from planner.solids.together import extent
 
 LARGER = 2
 """How many times as large each way it is drawn before it is smoothed."""
@@ -61,7 +62,7 @@ def render(bodies: Iterable[Drawn], towards: Point, width: int, height: int) -> 
     seen = [by_matrix(one.points, view.tolist()) for one in found]
     wide, tall = LARGER * width, LARGER * height
     every = np.concatenate(seen)[:, :2]
-    low, high = every.min(axis=0), every.max(axis=0)
+    low, high = extent(every)
     scale = 0.94 * float(min(wide / (high[0] - low[0]), tall / (high[1] - low[1])))
     middle = (low + high) / 2
     canvas = _Canvas(wide, tall)
@@ -178,7 +179,8 @@ class _Canvas:
         if not len(edges):
             return
         p, q = at[edges[:, 0]], at[edges[:, 1]]
-        steps = np.ceil(np.abs(q - p)[:, :2].max(axis=1)).astype(np.int64) + 1
+        across, down = np.abs(q - p)[:, :2].T
+        steps = np.ceil(np.maximum(across, down)).astype(np.int64) + 1
         owner, step = _runs(np.zeros(len(edges), np.int64), steps)
         share = (step / np.maximum(1, steps[owner] - 1))[:, None]
         points = p[owner] + share * (q[owner] - p[owner])

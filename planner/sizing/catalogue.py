@@ -32,6 +32,10 @@ OWN_TAP_MARGIN = 1.5
 """Own taps are taken up to this many times the diameter that is wanted."""
 
 
+OWN_NUT_SHARE = 0.9
+"""For a nut that is made own taps are taken down to so much of what would be bought: a finer or
+slightly slimmer thread holds as well, and no tap is bought (of this design)."""
+
 STUD_SERIES = ("coarse", "UNC", "UNF")
 """Threads that threaded rod lies in stock with (common practice)."""
 
@@ -267,6 +271,18 @@ class Catalogue:
             wanted,
             near,
         )
+
+    def made_nut_thread(self, at_most_mm: Any) -> Options:
+        """Threads of at most a diameter for a nut that is made: the shop's own taps first,
+        else as for one that is sold."""
+        falling = sorted(self._taps, key=lambda t: (-t.major_mm, t.pitch_mm))
+        own = tuple(t for t in falling if t.system != "trapezoidal")
+        majors = _upright([t.major_mm for t in own])
+        sold = self.nut_thread(at_most_mm)
+        best = (_upright([t.major_mm for t in sold.items]) * sold.fits).max(axis=0)
+        near = (majors <= at_most_mm + 1e-6) & (majors >= OWN_NUT_SHARE * best - 1e-6)
+        first = Options(own, ("shop",) * len(own), near)
+        return _joined([first, sold], sold.wanted, sold.remedy)
 
     def nut_thread(self, at_most_mm: Any) -> Options:
         """Threads of at most a diameter that thin nuts and washers are sold in, largest first."""

@@ -44,6 +44,7 @@ def _made(operation: Any, one: Shape, others: tuple[Shape, ...]) -> Shape:
     operation.SetArguments(arguments)
     operation.SetTools(tools)
     operation.SetRunParallel(False)
+    operation.SetCheckInverted(False)  # no solid made here is inside out
     operation.Build()
     made = operation.Shape()
     # where a round only touches a face, a line is left on the face

@@ -23,7 +23,7 @@ from planner.solids.booleans import cut, shared
 from planner.solids.build import location, piece
 from planner.solids.kernel import Shape
 from planner.solids.shapes import box
-from planner.solids.together import facets_in_place, flat, in_place, stands, with_mesh
+from planner.solids.together import extent, facets_in_place, flat, in_place, stands, with_mesh
 
 ON_AXIS_MM = 0.5
 """A bar whose axis is nearer to the plane than this is cut lengthwise."""
@@ -68,7 +68,7 @@ def cut_through(
         shape = in_place(thing, tip_radius_mm, 90.0)
         corners = np.concatenate(facets_in_place(thing, tip_radius_mm, 90.0))
         nodes = corners.reshape(-1, 3)
-        low, high = nodes.min(axis=0), nodes.max(axis=0)
+        low, high = extent(nodes)
         front, back = (high, low) if towards[axis] > 0 else (low, high)
         if high[0] <= behind_x_mm or back[axis] * towards[axis] >= -1e-6:
             continue  # left out, or wholly on the viewer's side

@@ -49,9 +49,18 @@ def clashes(
     shapes = {id(p.item): _shape(p) for p in placed}
 
     @cache
-    def stood(at: int, radius: float, swing: float) -> tuple[Any, Any]:
+    def standing(at: int, radius: float, swing: float) -> tuple[Any, Any]:
         shape = shapes[id(placed[at].item)].moved(placement(placed[at], radius, swing))
         return shape, shape.BoundingBox()
+
+    def stood(at: int, radius: float, swing: float) -> tuple[Any, Any]:
+        """A thing as it stands, with its box: the same in all poses that do not move it."""
+        carrier = placed[at].carrier
+        return standing(
+            at,
+            radius if carrier is Carrier.HEAD else 0.0,
+            0.0 if carrier is Carrier.POST else swing,
+        )
 
     for i, j in combinations(range(len(placed)), 2):
         a, b = placed[i], placed[j]

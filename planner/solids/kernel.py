@@ -7,9 +7,12 @@ import gc
 import signal
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import contextmanager
+from functools import partial
 from importlib import import_module
+from importlib.abc import Loader, MetaPathFinder
+from importlib.machinery import ModuleSpec
 from types import FrameType, ModuleType
 from typing import Any
 
@@ -29,7 +32,7 @@ def kernel() -> Any:
     it is loaded and after. Raises KernelMissing when it or a system library it needs is not installed.
     """
     try:
-        with _put_off(), _uncollected(), without_all_of("vtk"):
+        with _put_off(), _uncollected(), not_yet("vtk", "vtkmodules"):
             import cadquery
     except ImportError as error:
         if "libGL" in str(error):
@@ -74,27 +77,49 @@ def _uncollected() -> Iterator[None]:
             gc.enable()
 
 
+class _Named:
+    """A name of a module that is not loaded until it is called."""
+
+    def __init__(self, module: str, name: str) -> None:
+        if name.startswith("__"):
+            raise AttributeError(name)
+        self._of = module, name
+
+    def __call__(self, *args: Any, **kwargs: Any) -> Any:
+        module, name = self._of
+        return getattr(import_module(module), name)(*args, **kwargs)
+
+
+class _StandsIn(MetaPathFinder, Loader):
+    """Finds the modules of some packages without loading them: each name of theirs is a ``_Named``."""
+
+    def __init__(self, packages: Collection[str]) -> None:
+        self.packages = packages
+        self.found: set[str] = set()
+
+    def find_spec(self, name: str, *_where: Any) -> ModuleSpec | None:
+        """That of a stand-in."""
+        mine = name.partition(".")[0] in self.packages
+        return ModuleSpec(name, self, is_package=True) if mine else None
+
+    def exec_module(self, module: ModuleType) -> None:
+        """Its names."""
+        self.found.add(module.__name__)
+        module.__getattr__ = partial(_Named, module.__name__)  # type: ignore[method-assign]
+
+
 @contextmanager
-def without_all_of(name: str) -> Iterator[None]:
-    """A module that gathers all of a library is loaded meanwhile only if something of it is asked for.
+def not_yet(*packages: str) -> Iterator[None]:
+    """What is imported meanwhile of packages that are not there yet is loaded when it is first called.
 
-    The kernel imports the whole of a library for pictures, a quarter of its own time, and uses none of
-    it by that name; what it does use it imports by itself.
+    The kernel imports a library for pictures and uses none of it unless it is asked to show something:
+    a third of its own time.
     """
-    if name in sys.modules:
-        yield
-        return
-    stand_in = ModuleType(name)
-
-    def asked(of: str) -> Any:
-        if sys.modules.get(name) is stand_in:
-            del sys.modules[name]
-        return getattr(import_module(name), of)
-
-    stand_in.__getattr__ = asked  # type: ignore[method-assign]
-    sys.modules[name] = stand_in
+    stand_in = _StandsIn([name for name in packages if name not in sys.modules])
+    sys.meta_path.insert(0, stand_in)
     try:
         yield
     finally:
-        if sys.modules.get(name) is stand_in:
-            del sys.modules[name]
+        sys.meta_path.remove(stand_in)
+        for name in stand_in.found:
+            sys.modules.pop(name, None)

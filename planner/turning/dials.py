@@ -54,6 +54,11 @@ def whole_down(value_mm: float, division_mm: float) -> float:
     return -whole_up(-value_mm, division_mm)
 
 
+def whole_near(value_mm: float, division_mm: float) -> float:
+    """To the nearest whole division."""
+    return round(round(value_mm / division_mm) * division_mm, 9)
+
+
 def whole_from(blank_mm: float, radius_mm: float, division_mm: float) -> float:
     """A radius of work in a blank, mm, rounded up so that whole divisions are turned off the blank's.
 

@@ -52,7 +52,8 @@ def no_drops(do: Doing) -> None:
     said = str(do.operation.get("text"))
     if do.kind == "weld":
         do.piece.drops = do.tool.get("name") not in CLEAN
-    elif not do.piece.drops and "spatter" in said:
+        said = str(do.operation.get("note"))
+    if not do.piece.drops and "spatter" in said:
         do.faults.refuse(
             "route-words",
             "spatter of a torch or of TIG",

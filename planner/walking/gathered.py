@@ -7,7 +7,7 @@ fit is tried stands here. Imported by planner.walking.walk.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from parts.features import Counterbore, TurnedDiameter
 from parts.part import Bought, Part, every_feature
@@ -74,6 +74,29 @@ class Gathered:
         if operation.get("tries"):
             self._try(text(operation, "tries"), text(operation, "text"))
         self.made.add((str(operation.get("part")), str(operation.get("feature"))))
+
+    def drawn_home(self, setup: Record, finished: Callable[[Part], bool]) -> None:
+        """Mounted in what it runs in, it stands where it will stand: its nut is made, and drawn up.
+
+        Loose in its bore, what is drilled lies nearer to or farther from the thrust face than drawn.
+        """
+        own, within = str(setup.get("part")), list(setup.get("with_parts") or ())
+        carrier = {one.name: one.carrier for one in self.placed}
+        if setup.get("machine") != "lathe" or len(within) != 1 or own not in carrier:
+            return
+        for one in self.placed:
+            moves = one.carrier == carrier[own] != carrier.get(within[0])
+            if not moves or one.seat is None or one.seat.on != within[0]:
+                continue
+            if not isinstance(one.item, Part):
+                continue
+            words = one.name.replace("-", " ")
+            if not finished(one.item):
+                wrong = f"{own} in its own {within[0]}", f"the {words} is not made yet"
+                self.faults.refuse("route-order", *wrong, "Make it first")
+            if f"drawn home on the thrust faces by the {words}" not in text(setup, "holding"):
+                wrong = f"{own} in its own {within[0]}", "loose along its axis"
+                self.faults.refuse("route-not-held", *wrong, f"Draw it home by the {words}")
 
     def all_on(self) -> None:
         """When no step is left."""

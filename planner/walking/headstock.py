@@ -26,6 +26,10 @@ NOT_BARE = re.compile(r"\bcollet\b|\bholder\b")
 practice: it creeps out of a three-jaw chuck)."""
 
 
+CLEARS = re.compile(r"by hand a full turn\b.*\bclear\b")
+"""What is said before anything that sweeps round is switched on (common practice)."""
+
+
 def headstock_ready(
     setup: Record, operations: Sequence[Record], faults: Faults, live: bool = True
 ) -> None:
@@ -43,6 +47,15 @@ def headstock_ready(
                 "an end mill in the lathe's spindle",
                 "it creeps out of the chuck's jaws and digs in",
                 "Say the collet or the holder it is in",
+            )
+        swept = str((operation.get("tool") or {}).get("kind")) == "fly cutter"
+        if swept and not CLEARS.search(str(operation.get("caution"))):
+            faults.key = f"step {operation.get('number')}"
+            faults.refuse(
+                "route-words",
+                "a fly cutter",
+                "its bit sweeps wider than its body, and is not seen as it turns",
+                "Say that it is turned by hand first, and clears all round",
             )
     if str((setup.get("hold") or {}).get("by")) != "tool post":
         return

@@ -1,14 +1,17 @@
-"""Work that is clamped to the cross slide: is the top slide off, where does a round on it point.
+"""Work that is clamped to the cross slide: is the top slide off, where does a round on it point; and
+what its dial shows, where that is of the other language.
 
 Imported by planner.walking.walk.
 """
 
 from __future__ import annotations
 
+from parts.standard.sections import MM_PER_INCH
 from planner.walking.faults import Faults
 from planner.walking.records import Record, direction, rows, table
 from planner.walking.shape import Ring
 from planner.walking.state import Piece
+from planner.words.numbers import INCH, METRIC
 
 OFF = "top slide and post off"
 """It stands where the work is to lie, and the tool post on it (common practice)."""
@@ -62,6 +65,22 @@ def slide_cleared(setup: Record, piece: Piece | None, faults: Faults) -> None:
                 f"with the {one.name} across the bed one of these faces is down",
                 "Say so",
             )
+
+
+def other_dial_said(operation: Record, division_mm: float, inch: bool, faults: Faults) -> None:
+    """Where a place is set by the cross slide's dial, and that is divided in the other language, it is
+    said what a line of it moves: the step's sizes are no numbers of that dial."""
+    if "cross slide's dial" not in str(operation.get("text")) or not division_mm:
+        return
+    own = division_mm / MM_PER_INCH * 1e4 if inch else division_mm * 1e3
+    line = METRIC.exact(division_mm, 4) if inch else INCH.exact(division_mm, 5)
+    if abs(own - round(own)) > 0.01 and line not in str(operation.get("text")):
+        faults.refuse(
+            "route-words",
+            f'"{operation.get("text")}"',
+            f"a line of that dial is {line}",
+            "Say so: it shows no size of the step",
+        )
 
 
 def _square_to(hold: Record) -> int | None:

@@ -23,10 +23,11 @@ from planner.walking.records import Missing, number, table, text
 from planner.walking.runout import by_die, runs_out_inside, time_to_stop
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
-from planner.walking.sold import sold
+from planner.walking.sold import serves, sold
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.speeds import speed
 from planner.walking.state import Mark
+from planner.walking.tacks import minded
 from planner.walking.tipped import tip_kept_whole, wheel_clear
 from planner.walking.wheels import wheels_there
 
@@ -54,6 +55,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             "Take a machine that does it",
         )
     by_flame(do)
+    minded(do)
     tool = table(do.operation, "tool")
     if machine in HAND and "end mill" in str(tool.get("name")):
         faults.refuse(
@@ -69,6 +71,13 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             "nothing turns a drill there",
             "Drill it with the holes, on the machine that drills them",
         )
+    if machine == "shaper" and not re.search(r"\bram\b", str(do.setup.get("caution"))):
+        faults.refuse(
+            "route-words",
+            f"{kind} on the shaper",
+            "its ram comes out before and behind, and its chips fly",
+            "Say to stand beside it, its stroke tried by hand first",
+        )
     tip_kept_whole(do)
     wheel_clear(do)
     owned = tool.get("owned")
@@ -81,6 +90,14 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             text(tool, "name"),
             "the shop has none",
             "Say what serves instead, or get one",
+        )
+    elsewhere = machine not in (*HAND, "lathe", *shop.machines)
+    if elsewhere and "buy" in str(tool.get("instead")):
+        faults.refuse(
+            "route-words",
+            text(tool, "name"),
+            f"is to be bought for the {machine}, which the shop has not",
+            "Say who does it: what it is done with is there",
         )
     if owned and kind == "ream" and shop.reamers:
         size = number(tool, "diameter_mm")
@@ -224,6 +241,7 @@ def _tap(do: Doing, axis: Line) -> None:
             f"{feature.thread} wants {do.faults.mm(size.tap_drill_mm)}",
             "Drill it to the tap drill, to the tap's depth and its lead",
         )
+    serves(do, size.designation, size.minor_internal_mm, size.pitch_mm)
     _whole_thread(do, feature, size.pitch_mm)
     _room_for_lead(do, axis, size.pitch_mm)
     if abs(2 * do.cut.radius - size.major_mm) > 0.1:

@@ -83,7 +83,8 @@ class Shop(Value, frozen=True):
     quantity: how many of each part are made; post_mm: how deep the tool post is, along what it holds,
     post_out_mm: how far its jaws stand out beside that, 0 where it is not said, post_under_mm: how
     far its top lies under the spindle, 0 where it is higher or not said; live_centre: whether there is
-    one for its tailstock; counterbores: their diameters, none but those said.
+    one for its tailstock; counterbores: their diameters, none but those said;
+    cross_division_mm: what a division of its cross slide's dial moves, 0 where it is not said.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -120,6 +121,7 @@ class Shop(Value, frozen=True):
     post_under_mm: float = 0.0
     live_centre: bool = True
     counterbores: tuple[float, ...] = ()
+    cross_division_mm: float = 0.0
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -181,4 +183,5 @@ def shop_of(job: Job) -> Shop:
         ),
         owned.live_centre,
         owned.counterbores,
+        job.lathe.cross_slide_division or 0.0,
     )

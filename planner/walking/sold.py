@@ -30,6 +30,33 @@ SAWS_IN = 64
 """And in whole parts of an inch (common practice)."""
 
 
+OTHER = re.compile(r"\(or [^,()]+, (\d?\.\d+)\)")
+"""An inch drill that is named beside the metric one of a tap."""
+
+OVER_D1_MM = (
+    *((0.5, 0.14), (0.6, 0.16), (0.7, 0.18), (0.75, 0.19), (0.8, 0.2), (1.0, 0.236), (1.25, 0.265)),
+    *((1.5, 0.3), (1.75, 0.335), (2.0, 0.375), (2.5, 0.45), (3.0, 0.5)),
+)
+"""By pitch, how much over D1 the hole of a metric thread of class 6H may be (ISO 965-1, table of TD1,
+from memory)."""
+
+
+def serves(do: Doing, name: str, least_mm: float, pitch_mm: float) -> None:
+    """The drill that a tap's step names for one of millimetres leaves a hole within its class."""
+    found = OTHER.search(str(do.operation.get("text")))
+    if found is None:
+        return
+    own = float(found[1]) * MM_PER_INCH
+    over = next(mm for pitch, mm in OVER_D1_MM if pitch_mm <= pitch + 1e-6)
+    if not least_mm - SAME_MM <= own <= least_mm + over + SAME_MM:
+        do.faults.refuse(
+            "route-tap-drill",
+            f"{name} tapped from {do.faults.mm(own)}",
+            f"its hole is {do.faults.mm(least_mm)} to {do.faults.mm(least_mm + over)}",
+            "Name a drill within them, or none",
+        )
+
+
 def _saw(do: Doing, name: str) -> None:
     """A slitting saw to be bought is of a width that is made."""
     wide = number(do.tool, "width_mm")

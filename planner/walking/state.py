@@ -40,7 +40,8 @@ class Piece(Struct, dict=True):
     """A piece, or the whole of a part, in its own frame.
 
     fined: in which set-up each fine outside diameter was finished; turned_rpm: how fast it was turned
-    last, 0 before; fluxed: whether a weld's flux is on it; drops: whether its weld may have thrown any.
+    last, 0 before; fluxed: whether a weld's flux is on it; drops: whether its weld may have thrown any;
+    slagged: whether its slag is on it.
     """
 
     part: Part
@@ -56,6 +57,7 @@ class Piece(Struct, dict=True):
     turned_rpm: float = 0.0
     fluxed: bool = False
     drops: bool = True
+    slagged: bool = False
 
     @cached_property
     def features(self) -> dict[str, f.Feature]:

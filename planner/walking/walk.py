@@ -27,7 +27,7 @@ from planner.walking.jaws import scraped_free
 from planner.walking.joining import join, laid, spared, tacked, weld_left, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.mouths import all_trued
-from planner.walking.onslide import slide_cleared
+from planner.walking.onslide import other_dial_said, slide_cleared
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
 from planner.walking.said import held_said, lacking_said, machine_said, sizes_said
@@ -156,6 +156,7 @@ class _Walk:
             )
         self._align(setup)
         self._with_parts(setup)
+        self.gathered.drawn_home(setup, self._finished)
         kinds = {str(one.get("kind")) for one in operations}
         if kinds & {"weld", "tack"}:
             self._join(setup)
@@ -243,6 +244,7 @@ class _Walk:
         if kind == "assemble" and not self.together:
             self._put_together()
         spared(piece, operation, self.faults)
+        other_dial_said(operation, self.shop.cross_division_mm, self.inch, self.faults)
         if kind == "tack":
             laid(piece, operation, self.faults)
         elif kind == "weld":
@@ -350,6 +352,11 @@ class _Walk:
                     "is not made when all is put together",
                     "Make it first",
                 )
+
+    def _finished(self, part: Part) -> bool:
+        """Whether all its features are made."""
+        every = ((self.pieces.get(self._key(part, o)), one) for o, one in every_feature(part))
+        return all(piece and piece.made.get(one.name) for piece, one in every)
 
     def _key(self, part: Part, owner: Member | None) -> Key:
         """Where a feature's piece is kept."""

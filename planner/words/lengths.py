@@ -24,6 +24,9 @@ ROUND_IN = (0.5, 0.25, 0.125, 0.05, 0.025, 0.01, 0.005, 0.001)
 ROUND_PART = 0.08
 """What a bound may lose of itself at most to be a rounder number: no rule of the trade is finer."""
 
+OWN_LINES = 1e-3
+"""A dial's division so near whole ten thousandths of an inch, or micrometres, is of that language."""
+
 SCRIBED_MM, SCRIBED_IN = 1.0, 1 / 16
 """What a scribed line is long by a rule (common practice)."""
 
@@ -104,6 +107,29 @@ class Lengths(Limited):
     def caliper(self, mm: float) -> str:
         """A length in decimals, worked out or as a caliper finds it: to 0.01 mm or 0.001 in."""
         return self._to(mm, 2, 3)
+
+    def slide_reading(self, mm: float, division_mm: float) -> str:
+        """What the lathe's own dial is set to, to 0.01 mm or 0.001 in; by a dial whose screw is of the
+        other language, which shows no such number, in its divisions too.
+
+        >>> INCH.slide_reading(30.0, 0.5), INCH.slide_reading(30.099, 0.127)
+        ('1.181 in (60 div)', '1.185 in')
+        """
+        text = self.caliper(mm)
+        other = self.other_dial(division_mm)
+        return f"{text} ({trimmed(mm / division_mm, 1)} div)" if other else text
+
+    def other_dial(self, division_mm: float | None) -> str:
+        """What one division of the lathe's own dial moves, in both languages, where its screw is of the
+        other one: sizes are then divided by it. "" where it is not, or not said.
+
+        >>> INCH.other_dial(0.025), METRIC.other_dial(0.0254), INCH.other_dial(0.0254)
+        ('0.025 mm = 0.00098 in', '0.0254 mm = 0.001 in', '')
+        """
+        lines = (division_mm or 0.0) * (10_000 / MM_PER_INCH if self.inch else 1000)
+        if not division_mm or abs(lines - round(lines)) < OWN_LINES:
+            return ""
+        return f"{trimmed(division_mm, 4)} mm = {trimmed(division_mm / MM_PER_INCH, 5)} in"
 
     def radius(self, mm: float) -> str:
         """Half of a diameter, a radius that a dial stands at, or what one is worked out of: to 0.01 mm

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import Any
 
-from parts.standard.drills import Drill, drills
+from parts.standard.drills import Drill
 from parts.standard.sections import Section
+from planner.words.drilling import that_serves
 from planner.words.lengths import RULE_IN, Lengths
 from planner.words.limited import GRAIN, charted
 from planner.words.units import MM_PER_INCH, trimmed, unit_name
@@ -27,10 +28,6 @@ inch; where that would leave nothing for the last cut, a tenth or a half of it (
 
 FINE_CUT_MM, FINE_CUT_IN = 0.005, 0.0005
 """That tenth and that half."""
-
-NEAR_DRILL_MM = 0.05
-"""A drill so much larger serves for one of the other system that a shop has not, a metric one also so
-much smaller: less than a drill itself cuts over its size (common practice)."""
 
 MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
@@ -320,14 +317,8 @@ class Numbers(Lengths):
         return f" (or {_marked(near.name)}, {charted(near.diameter_mm)})"
 
     def drill_that_serves(self, drill: Drill) -> Drill | None:
-        """The drill of the job's own system that serves for one of the other; None where none is near.
-
-        An inch one is no thinner; a metric one the nearest: they come by tenths.
-        """
-        least = drill.diameter_mm - (0.0 if self.inch else NEAR_DRILL_MM)
-        most = drill.diameter_mm + NEAR_DRILL_MM
-        near = [one for one in drills(self.inch) if least <= one.diameter_mm <= most]
-        return min(near, key=lambda one: abs(one.diameter_mm - drill.diameter_mm), default=None)
+        """The drill of the job's own system that serves for one of the other, None without one."""
+        return that_serves(drill, self.inch)
 
     def thread(self, designation: str) -> str:
         """A thread by its designation, the same in every language of numbers."""

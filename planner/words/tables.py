@@ -73,12 +73,18 @@ def as_text(tables: Sequence[Table]) -> str:
         parts = [table.title]
         if rows or table.shown is None:
             heads = table.heads or [column.heading for column in table.columns]
+            cells = [["" if v is None else v for v in row] for row in rows]
+            # a column is wrapped where it has to be: to look is quicker than to wrap what fits
+            long = [
+                max(len(str(cell)) for cell in column) > WIDEST
+                for column in zip(*cells, strict=True)
+            ]
             body = tabulate(
-                [["" if v is None else v for v in row] for row in rows],
+                cells,
                 headers=heads,
                 tablefmt="simple",
                 disable_numparse=True,
-                maxcolwidths=WIDEST,
+                maxcolwidths=[WIDEST if one else None for one in long],
             )
             parts.append(body)
         parts += ["\n".join(table.notes)] if table.notes else []

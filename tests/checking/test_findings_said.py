@@ -115,7 +115,7 @@ def test_who_is_told_to_be_stiffer(bench: Plan) -> None:
     found = sprung(0.0352, 0.0348)
     assert found.text == (
         "the tip springs 0.07 mm in the pass, passive and main force together, 50% of it the bare"
-        " shank: more than 0.05. Take less depth"
+        " shank: more than 0.05 mm. Take less depth"
     )
     assert found.source == "beams in series, the shank on the strip that it is joined by"
     # the post takes 16, which is there; one that takes more takes the least that will do

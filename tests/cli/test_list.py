@@ -247,6 +247,18 @@ def test_a_drill_has_its_nearest_of_the_other_kind_and_how_far_it_is_off() -> No
         assert row["off_in"] == pytest.approx(inches, abs=0.000051)
 
 
+def test_a_drill_is_named_as_it_is_marked_in_an_inch_list_too() -> None:
+    """No drill is marked 0.201 in that is sold as 5.1 mm (common practice): who looks for one asks for
+    it by its name, and off says how far."""
+    text = call("list", "drills", "--inch").stdout
+    for name, (other, _, off) in NEAREST.items():
+        if not name.endswith(" mm"):
+            assert re.search(rf"^\w+ +{name} +\d\.\d+ +{other} +{off:.4f} ", text, re.M), name
+    sold = {row["name"] for row in rows_of("drills", "--metric")}
+    rows = re.findall(r"^(?:number|letter|fractional) .*? \d\.\d{4} +(.*?)  ", text, re.M)
+    assert len(rows) == len(rows_of("drills", "--inch")) and set(rows) <= sold
+
+
 NEAREST = {
     "#7": ("5.1 mm", -0.005, -0.0002),
     "F": ("6.5 mm", -0.028, -0.0011),

@@ -110,8 +110,8 @@ def test_the_aids_of_an_inch_shop() -> None:
     found = table("inch, no dividing head")
     assert found == [
         ("split bush", "1 in", "round 1-1/2 in", "1018", 13.89, 18.26, True, 1),
-        ("flat drill 1/2 in", "1/2 in", "round 1/2 in", "HSS", 131.0, 0.0, False, 1),
         ("split bush", "15/16 in", "round 1-1/2 in", "1018", 12.3, 18.26, True, 1),
+        ("flat drill 1/2 in", "1/2 in", "round 1/2 in", "HSS", 131.0, 0.0, False, 1),
         ("flat drill 1/4 in", "1/4 in", "round 1/4 in", "HSS", 74.5, 0.0, False, 1),
         # 19/32 in the tube; 67.47 run on beside the barrel: 48.47 of it up to 1-59/64
         ("tacking plug", "5/8 in", "round 1 in", "1018", 63.9, 18.26, True, 1),

@@ -22,6 +22,8 @@ ROD_BORE, ROD = ("rotating-body", "rod bore"), ("sliding-head", "rod")
 DIAL_BORE, SCREW = ("dial", "dial bore"), ("feed-screw", "screw journal")
 PIN_HOLE, PIN = ("sliding-head", "rod hole"), ("sliding-head", "rod spigot")
 
+BEFORE = ("on the blank", "joining")
+
 One = Callable[..., Mated]
 
 
@@ -179,8 +181,18 @@ def test_a_step_is_done_where_its_features_are_and_what_it_waited_for(bench: Pla
     done = [by_number[n] for n, mark in found.items() if mark == "done"]
     assert {op.part for op in done} == {"housing"}  # nothing of another part came before it
     assert any(op.kind == "saw" for op in done)  # the tube was sawn, or there were no bore
+    # it is bored when it is welded together: what its pieces had before, and the welds, are there; what
+    # else is made on the whole may be still to be made
+    pieces = [op for op in route.operations if op.part == "housing" and op.stage in BEFORE]
+    assert {op.number for op in pieces} <= set(found)
+    assert any(op.kind == "weld" for op in pieces)
     for op in done:
-        assert set(op.makes) | set(op.prepares) <= {BORE[1]}
+        assert op.stage in BEFORE or set(op.makes) | set(op.prepares) <= {BORE[1]}
+    before = next(op for op in pieces if op.makes and op.stage == "on the blank")
+    early = marks(
+        route.operations, {("housing", before.makes[0])}, ()
+    )  # of the weld it says nothing
+    assert not any(by_number[n].kind == "weld" for n in early)
     assert marks(route.operations, (), ()) == {}
     again = marks(route.operations, (), {BORE})
     assert {by_number[n].part for n, m in again.items() if m == "again"} == {"housing"}

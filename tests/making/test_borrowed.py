@@ -11,6 +11,8 @@ from typing import Any
 import pytest
 from making.shops import of
 
+from planner.walking.walk import walk
+
 SMALL: dict[str, Any] = {"units": "mm", "shop.measuring.micrometers": [[0, 25]]}
 SHAPER = {"shaper": {}, "welder": {"process": "gas"}, "drill press": {"speeds": [300, 900]}}
 
@@ -29,6 +31,27 @@ def test_no_micrometer_is_borrowed_for_a_reading_that_no_step_has(machines: Any)
     thought of and given up, was asked for all the same."""
     missing, named = _asked("bench-lathe", **SMALL | {"shop.machines": machines})
     assert "micrometer 0 to 25 mm" in named and missing == []
+
+
+def test_who_shapes_is_told_of_the_ram() -> None:
+    """It comes out behind as far as before, and throws its chips (common practice: stand beside it).
+    As it was, a shaper alone of all machines had no caution."""
+    job, whole, route = of("bench-lathe", **{"shop.machines": SHAPER})
+    setups, steps = route.setup_records(), route.operation_records()
+    shaped = [one for one in setups if one["machine"] == "shaper"]
+    assert shaped
+    assert {one["caution"] for one in shaped} == {
+        "Stand beside, never in line with the ram, before it or behind: its stroke set and tried by"
+        " hand first; goggles and a screen for the chips it throws"
+    }
+    bare = [one | {"caution": ""} if one in shaped else one for one in setups]
+
+    def told(records: list[dict[str, Any]]) -> set[str]:
+        found = walk(whole.parts, job, records, steps)
+        return {one.limit for one in found if one.code == "route-words"}
+
+    assert told(setups) == set()
+    assert told(bare) == {"its ram comes out before and behind, and its chips fly"}
 
 
 @pytest.mark.parametrize(

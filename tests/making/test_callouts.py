@@ -112,7 +112,7 @@ BY_HAND = [
     (
         hole(f.TappedHole, depth_mm=9.0, thread="M6"),
         "M6 through, tap drill 5 mm",
-        "M6-6H through, tap drill 5 mm, 0.1969",  # 5/25.4
+        "M6-6H through, tap drill 5 mm, 0.1969 (or #9, 0.196)",  # 5/25.4; an inch chart: #9
     ),
     (
         hole(f.TappedHole, depth_mm=12.7, through=False, thread="M5"),

@@ -8,11 +8,15 @@ from typing import Any
 import pytest
 from jobs import ROOT, planned
 from making.shops import SHOPS, shop
+from msgspec.structs import replace
 
 from parts.frame import Box
 from planner.making.bodies import Body
+from planner.making.outfit import outfit
+from planner.making.records import operation
 from planner.making.route import Route
 from planner.making.ways.elsewhere import no_mill
+from planner.walking.walk import walk
 
 JOBS = sorted((ROOT / "tests" / "data" / "jobs").glob("*.toml"))
 
@@ -78,3 +82,27 @@ def test_where_a_slide_would_hold_it_one_may_be_borrowed() -> None:
             what = "a mill with a table for the seat (no milling slide's vice holds it)"
             remedy = "Have that one face milled"
         assert said == [("head", what, remedy)]
+
+
+def test_nothing_is_bought_for_what_is_done_elsewhere() -> None:
+    """Who mills the one face has his own cutter, and sets the work true by his own indicator (common
+    practice). As it was, a long end mill was to be bought for it, and an indicator for its set-up."""
+    plan = planned(ROOT / "tests" / "data" / "jobs" / "small-alone.toml")
+    (sent,) = [one for one in plan.operations if one.machine == "a shop with a mill"]
+    bought = replace(sent.op.tool, owned=False, instead="buy one of the long series")
+    away = replace(sent, op=replace(sent.op, tool=bought))
+    setup = plan.route.setups[sent.setup - 1]
+    assert operation(away, setup)["tool"]["instead"] == "a shop with a mill"
+    assert not [one for one in outfit(plan.route, plan.job) if sent.setup in one.setups]
+    steps = plan.route.operation_records()
+    old = {"instead": "buy one of the long series"}
+    spoiled = [
+        one | {"tool": one["tool"] | old} if one["number"] == sent.number else one for one in steps
+    ]
+
+    def told(records: list[dict[str, Any]]) -> list[str]:
+        found = walk(plan.attachment.parts, plan.job, plan.route.setup_records(), records)
+        return [one.limit for one in found if one.code == "route-words"]
+
+    assert told(steps) == []
+    assert told(spoiled) == ["is to be bought for the mill, which the shop has not"]

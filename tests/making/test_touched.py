@@ -148,3 +148,34 @@ def test_every_place_that_a_dial_sets_says_what_it_counts_from(slide: bool) -> N
     assert {one.remedy for one in found} == {
         "Say what is touched on which side of the work, and over what"
     }
+
+
+def test_a_dial_of_the_other_language_is_said_by_its_division() -> None:
+    """An inch cross slide in a metric shop moves 0.001 in a line, 0.0254 mm exactly; the walk refuses
+    each step that leaves that out."""
+    slide = {"milling slide": {}}
+    job, whole, route = of(
+        "bench-lathe", **{"shop.machines": slide, "lathe.cross_slide_division": 0.0254}
+    )
+    said = "cross slide's dial (one division is 0.0254 mm = 0.001 in)"
+    setups, steps = route.setup_records(), copy.deepcopy(route.operation_records())
+    assert walk(whole.parts, job, setups, steps, placed=whole.placed) == ()
+    told = [one for one in steps if said in one["text"]]
+    assert {one["kind"] for one in told} == {"spot", "slit"}
+    for one in told:
+        one["text"] = one["text"].replace(said, "cross slide's dial")
+    found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert [(one.code, one.key) for one in found] == [
+        ("route-words", f"step {one['number']}") for one in told
+    ]
+    assert {one.limit for one in found} == {"a line of that dial is 0.001 in"}
+    assert {one.remedy for one in found} == {"Say so: it shows no size of the step"}
+    # an own dial shows the sizes as they stand
+    body = block(27.0, 67.0)
+    hole = f.ReamedHole(
+        name="r", datum="J", axis=Axis((48.5, 0.0, 0.0), "+y"), depth_mm=20.0,
+        diameter=Limits(14.0, 0.018, 0.0, "H7"),
+        locations=(f.Location("J", "+x", Limits(21.5, 0.2, -0.2, "")),),
+    )  # fmt: skip
+    assert by_rod(METRIC, body, hole, 0.02) == by_rod(METRIC, body, hole)
+    assert "dial (one division is 0.025 mm = 0.00098 in):" in by_rod(INCH, body, hole, 0.025)

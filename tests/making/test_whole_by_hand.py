@@ -41,7 +41,7 @@ def whole(job: Job, members: tuple[Member, ...], *features: f.Feature) -> Whole:
     shop = Workshop(job)
     seat = {"spindle_over_seat_mm": 20.0, "nut_diameter_mm": 26.0}
     sizes = SimpleNamespace(beside_nut=False, shank_inner_z_mm=50.0, **seat)
-    behind = SimpleNamespace(sizes=sizes)  # the tool post far from every bar
+    behind = SimpleNamespace(sizes=sizes, placed=())  # the tool post far from every bar
     return Whole(Workpiece(cast(Any, part), None), cast(Any, behind), shop, Gauges(shop))
 
 

@@ -276,5 +276,13 @@ def test_medium_carbon_steel_is_preheated(job_with: JobWith) -> None:
     job = job_with(**{"materials.shaft": "C45"})
     ops = route(attachment(size_up(job, "job.toml").sizes), job)
     preheated = [op for op in ops if "preheat by the steel maker's sheet" in op.caution]
-    # the shaft and the rod are of the material of shafts, each welded to structural steel
-    assert {op.text.split(":")[0] for op in preheated} == {"shaft weld", "rod weld"}
+    # the shaft and the rod are of the material of shafts, each welded to structural steel; a tack is
+    # the first arc on them
+    assert {op.text.split(":")[0] for op in preheated if op.op.kind == "weld"} == {
+        "shaft weld",
+        "rod weld",
+    }
+    assert {op.text.split(" at ")[0] for op in preheated if op.op.kind == "tack"} == {
+        "tack shaft to block",
+        "tack rod to arm, foot to arm",
+    }

@@ -12,14 +12,16 @@ from pathlib import Path
 import pytest
 from jobs import ROOT, planned
 from msgspec.structs import replace
+from turned import turned_of
 
 from planner.book.model import Step
 from planner.checking.sweep_findings import clearance_findings
+from planner.job.reading import job_from
 from planner.job.template import readings_template
 from planner.output.book.lathe import first_ball
 from planner.output.book.opening import cover
 from planner.output.book.pages import Pages
-from planner.output.sheets.turn import ball_sheets
+from planner.output.sheets.turn import ball_sheets, turn_tables
 from planner.output.topics import TOPICS
 from planner.words.numbers import INCH
 from planner.words.tables import Table
@@ -206,3 +208,56 @@ def test_a_centre_is_named_by_the_size_that_it_was_bought_by(tmp_path: Path) -> 
     sizes = planned(path).sizing.sizes
     told = [one for one in clearance_findings([small], sizes, job, "j") if one.code == "centre"]
     assert [" 3/4 in thick," in one.text for one in told] == [True]
+
+
+@pytest.mark.parametrize(
+    ("carriage", "per_inch"),
+    # a lathe whose screws are metric: half a millimetre a line of the carriage's dial
+    # (common practice); 25.4 mm are an inch
+    [("0.5 mm", 50.8), ("0.01 in", 100.0)],
+)
+def test_the_carriage_is_set_to_a_line_of_its_dial(carriage: str, per_inch: float) -> None:
+    path = ROOT / "tests" / "data" / "inch-jobs" / "milling-slide.toml"
+    data = tomllib.loads(path.read_text())
+    data["lathe"] |= {"carriage_division": carriage, "cross_slide_division": "0.025 mm"}
+    job = job_from(data, str(path))
+    sheets = turn_tables(turned_of(job), job)[0].records()
+    told = [f"{row['value']} {row['how']}" for row in sheets if row["what"] in MOVED]
+    reads = [one for text in told for one in re.findall(CARRIAGE, text)]
+    assert len(reads) == 4  # the rim of the knob's hole, both parted off, the handle's taper
+    for inch, lines in reads:
+        at = float(inch) * per_inch
+        assert at == pytest.approx(round(at), abs=0.0006 * per_inch)
+        assert lines == (f"{at:.0f}" if "mm" in carriage else "")
+
+
+MOVED = ("carriage zero", "stem", "taper", "part off")
+CARRIAGE = re.compile(r"(?:carriage |^)(\d\.\d{3}) in(?: \((\d+) div\))?")
+
+
+def test_half_a_ball_is_parted_at_its_middle_between_two_lines_if_need_be() -> None:
+    # six-by-eighteen's carriage has a line each hundredth: to 0.69 the flat would lie 0.002 off the
+    # middle of 1-1/8 in, past the blade of 1/8 in: 0.5625 + 0.125 = 0.6875
+    half = said(turned("six-by-eighteen", "setup"), "half")
+    assert half["part off"].startswith("carriage 0.688 in: ")
+
+
+def test_what_an_indicator_or_a_fingernail_finds_is_said_in_round_numbers() -> None:
+    # a ball turned round runs true within a thousandth, the step between its halves is half of one
+    # (common practice); 0.0008 and 0.0004 are two hundredths and one of a millimetre
+    knob = said(turned("milling-slide", "setup"), "knob")
+    assert knob["run true"].startswith("0.001 in: ")
+    assert (
+        "leaves a step of at most 0.0005 in: none that a fingernail finds" in knob["second sweep"]
+    )
+
+
+def test_what_a_depth_gauge_may_be_off_is_a_thousandth() -> None:
+    # what it reads (common practice), not two hundredths of a millimetre: of tool-room's dish, half
+    # the mouth 0.7044 and the depth 0.0625, that is 0.001 (1 - (0.7044 / 0.0625)^2) / 2 of the radius
+    # and 0.001 x 0.7044 / 0.0625 / 2 of the mouth
+    note = turned("tool-room", "socket_measuring").notes[0]
+    found = re.search(r"(\S+) in more read .* is (\S+) in less .* mouth (\S+) in more", note)
+    assert found and found[1] == "0.001"
+    assert float(found[2]) == pytest.approx(0.001 * ((0.7044 / 0.0625) ** 2 - 1) / 2, abs=1e-4)
+    assert float(found[3]) == pytest.approx(0.001 * 0.7044 / 0.0625 / 2, abs=1e-4)

@@ -61,6 +61,9 @@ def test_a_size_that_is_surely_a_slip_of_the_pen_is_not_to_be_made_anew(
          " fine file with a handle on it, then emery held by its ends"),
         ("thread diameter", "16.2", "Measure again, then take 0.25 to 0.4 mm off its diameter by"
          " another cut, the work trued by an indicator first"),
+        # no hole is made to what is only threaded, and nothing to a hole that a screw clears
+        ("thread diameter", "15.7", "Measure again, then make it anew"),
+        ("feed screw hole", "9.3", "Measure again, then make it anew"),
         # a width is none of these
         ("clamp slit", "2.9", "Measure again, then work it to size or make it anew"),
     ],

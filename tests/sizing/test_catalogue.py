@@ -120,6 +120,22 @@ def test_own_taps_come_first_to_half_as_thick_again(catalogue: Catalogue) -> Non
     assert (thread.designation, origin) == ("M8", "standard")  # type: ignore[attr-defined]
 
 
+def test_a_nut_that_is_made_takes_an_own_tap_near_what_would_be_bought() -> None:
+    """A nut's thread may be of any pitch where the nut is made; it wants a tap (common practice)."""
+    for own, most, first, origin in (
+        (["M16x1.5"], 18.0, "M16x1.5", "shop"),  # M16 would be bought
+        (["M18x1.5", "M16"], 18.0, "M18x1.5", "shop"),
+        (["M18x1.5", "M16"], 17.9, "M16", "shop"),
+        (["M12"], 18.0, "M16", "standard"),  # three quarters of it: too slim
+        (["Tr16x4"], 18.0, "M16", "standard"),  # a feed screw's thread: the nut would turn back
+        (["M8x1"], 10.0, "M10", "standard"),
+    ):
+        shop = {**JOB["shop"], "taps": own}
+        job = Job.model_validate({**JOB, "shop": shop}, context={"unit": "mm"})
+        thread, where = taken(Catalogue(job.shop, False).made_nut_thread(most))[0]
+        assert (thread.designation, where) == (first, origin)  # type: ignore[attr-defined]
+
+
 def test_own_bars_come_first_within_twice_the_leanest(catalogue: Catalogue) -> None:
     def at_least(mm: float):  # type: ignore[no-untyped-def]
         return lambda bars: bars.width_mm >= mm - 1e-9

@@ -64,6 +64,9 @@ class Asking:
     def nut_thread(self, most: Any) -> Options:
         return self._kept("nut", most)
 
+    def made_nut_thread(self, most: Any) -> Options:
+        return self._kept("made nut", most)
+
     def tool_bit(self, least: Any) -> Options:
         return self._kept("bit", least)
 
@@ -128,7 +131,7 @@ CHOSEN: list[tuple[str, dict[str, Any], tuple[Any, ...]]] = [
     ("lever_stock", {}, (("round",), C45, 9.5, MOST, False)),  # 9 + 0.5
     ("lever_stock", {"lever_boss_mm": 14.5}, (("round",), C45, 15.0, MOST, False)),
     ("pivot_diameter_mm", {}, ("reamer", 16.8, 21.0)),  # 1.2 to 1.5 of 14
-    ("pivot_thread", {}, ("nut", 18.0)),  # 20 - 2
+    ("pivot_thread", {}, ("made nut", 18.0)),  # 20 - 2
     ("shaft_stock", {}, (("round",), S355, 23.0, MOST, False)),  # 22 + 1
     ("feed_thread", {}, ("pitch", 1.0, 5.6, 9.1)),  # 0.4 to 0.65 of 14
     ("feed_thread", {"rod_diameter_mm": 30.0}, ("pitch", 1.0, 10.0, 19.5)),

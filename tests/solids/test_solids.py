@@ -67,7 +67,7 @@ from planner.solids import (
     write_assembly_step,
     write_step,
 )
-from planner.solids.kernel import without_all_of
+from planner.solids.kernel import not_yet
 from planner.solids.seen import seen
 from planner.solids.shapes import tube
 
@@ -212,21 +212,23 @@ def test_a_stop_while_the_kernel_loads_waits_until_it_is_loaded(
         signal.signal(number, before)
 
 
-def test_what_gathers_a_library_is_loaded_only_when_something_of_it_is_asked_for(
+def test_a_library_is_loaded_only_when_something_of_it_is_called(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    name = "this"  # of the standard library: prints as it is loaded
+    name = "colorsys"  # of the standard library
     monkeypatch.delitem(sys.modules, name, raising=False)
-    with without_all_of(name):
-        assert "s" not in vars(importlib.import_module(name))
-    assert name not in sys.modules
-    with without_all_of(name):
-        stand_in = importlib.import_module(name)
-        assert "Beautiful is better" in "".join(stand_in.d.get(c, c) for c in stand_in.s)
-        assert sys.modules[name] is not stand_in
+    with not_yet(name):
+        named = importlib.import_module(name).rgb_to_yiq
+        assert not hasattr(importlib.import_module(name), "__file__")
+    assert name not in sys.modules and callable(named)
+    assert named(1.0, 1.0, 1.0) == importlib.import_module(name).rgb_to_yiq(1.0, 1.0, 1.0)
     real = sys.modules[name]
-    with without_all_of(name):
+    with not_yet(name):
         assert importlib.import_module(name) is real
+
+
+def test_the_kernel_loads_what_shows_pictures_when_it_is_asked_to() -> None:
+    assert "vtk" in type(kernel().Solid.makeBox(1, 1, 1).toVtkPolyData(0.1)).__name__
 
 
 # ---- volumes: sums from the sizes ----
@@ -475,12 +477,14 @@ def test_an_unknown_bought_item_is_refused() -> None:
 def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
     """Low and high x, y, z of each part, read off the sizes."""
     tube, side = s.tube_stock.width_mm / 2, s.shank_stock.width_mm
-    # Behind the shank's end (4 mm back from the face): half the stop bar, or half the handle where that
-    # is thicker, and a handle thread.
+    # Behind the shank's end (4 mm back from the face): half the stop bar, or half the handle and 1 mm
+    # where that is more, and a handle thread.
     assert s.stop_stock is not None
     stop, screw = s.stop_stock.width_mm / 2, thread(s.stop_thread).major_mm
     back = given(s, 4.0)
-    body_end = back + s.shank_length_mm + max(s.handle_stock.width_mm / 2, stop)
+    body_end = (
+        back + s.shank_length_mm + max(up(s, s.handle_stock.width_mm / 2 + given(s, 1.0)), stop)
+    )
     body_end = up(s, body_end + thread(s.handle_thread).major_mm)
     # The stop bar: a screw beyond the shank and one beside the pin, with a screw and a half of metal.
     shank_out = (

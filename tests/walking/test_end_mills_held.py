@@ -6,7 +6,7 @@ Common practice: its hard shank slips in the jaws, and the helix draws it out in
 from __future__ import annotations
 
 import pytest
-from making.shops import of, walked_whole
+from making.shops import BARE_LATHE, of, walked_whole
 from walk_asked import Told
 from walking.part_walk import near
 
@@ -48,6 +48,27 @@ def test_a_route_that_leaves_it_to_the_chuck_is_refused() -> None:
     (told,) = near(whole, job, setups, steps, milled[0]["part"])
     assert told.key == f"step {milled[0]['number']}"
     assert (told.code, told.value) == ("route-words", "an end mill in the lathe's spindle")
+
+
+def test_a_fly_cutter_is_turned_round_by_hand_first() -> None:
+    """Its one bit sweeps past clamps and slide, and is not seen as it turns (common practice). As it
+    was, nothing was said of it."""
+    job, whole, route = of("bench-lathe", **BARE_LATHE)
+    setups, steps = route.setup_records(), route.operation_records()
+    swept = (
+        "Turn the spindle by hand a full turn first: the bit must clear work, clamps and slide; stand"
+        " out of its plane"
+    )
+    (flown,) = [o for o in steps if o["tool"]["kind"] == "fly cutter"]
+    assert swept in flown["caution"]
+    old = [o | {"caution": ""} if o is flown else o for o in steps]
+
+    def told(records: list[dict[str, object]]) -> list[tuple[str, str]]:
+        found = near(whole, job, setups, records, flown["part"])
+        return [(one.key, one.value) for one in found if one.code == "route-words"]
+
+    assert told(steps) == []
+    assert told(old) == [(f"step {flown['number']}", "a fly cutter")]
 
 
 def test_on_a_mill_nothing_is_said_of_it() -> None:

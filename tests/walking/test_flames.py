@@ -87,24 +87,40 @@ def test_a_flux_is_washed_off_before_anything_else(metal: str, fluxed: bool) -> 
 
 
 @pytest.mark.parametrize(
-    ("process", "beside", "left"),
+    ("process", "beside", "left", "note"),
     [
         (
             "gas",
             "the flame kept off the rest, which it scales, and nothing wrapped round it that burns",
             "scale",
+            "keep the flame off the rod",
         ),
-        ("TIG", "wrap all but what is welded: where the arc is struck it scars", "mark of the arc"),
-        ("MIG", "wrap all but what is welded, spatter sticks to it", "spatter"),
-        ("stick", "wrap all but what is welded, spatter sticks to it", "spatter"),
+        (
+            "TIG",
+            "wrap all but what is welded: where the arc is struck it scars",
+            "mark of the arc",
+            "strike no arc on the rod",
+        ),
+        (
+            "MIG",
+            "wrap all but what is welded, spatter sticks to it",
+            "spatter",
+            "keep spatter off the rod",
+        ),
+        (
+            "stick",
+            "wrap all but what is welded, spatter sticks to it",
+            "spatter",
+            "keep spatter off the rod",
+        ),
     ],
 )
 def test_bright_work_beside_a_weld_is_minded_by_the_process(
-    process: str, beside: str, left: str
+    process: str, beside: str, left: str, note: str
 ) -> None:
     """A melting electrode throws drops, a torch and TIG do not; what is wrapped round work beside a
     flame burns (common practice). As it was, the rod was wrapped for the torch, against spatter, and
-    TIG's was chipped off."""
+    TIG's was chipped off; and the foot's weld was told to keep spatter off the rod."""
     machines = {"mill": {"speeds": [95, 180, 500, 930]}, "welder": {"process": process}}
     job, whole, route = of("bench-lathe", **{"shop.machines": machines})
     setups, steps = route.setup_records(), route.operation_records()
@@ -130,6 +146,11 @@ def test_bright_work_beside_a_weld_is_minded_by_the_process(
         one | {"text": "chip off spatter, dress the welds"} if one in dressed else one
         for one in spoiled
     ]
+    foot = [one for one in steps if one["kind"] == "weld" and "the rod" in one["note"]]
+    assert any(one["note"].endswith(note) for one in foot)
+    assert any(line.endswith(note) for line in weld_sheet(head, Workshop(job)))
     burns = {"work wrapped beside a torch's flame"} if process == "gas" else set()
     drops = {"spatter of a torch or of TIG"} if left != "spatter" else set()
     assert told(spoiled) == burns | drops
+    old = "on the outside; keep spatter off the rod"
+    assert told([one | {"note": old} if one in foot else one for one in steps]) == drops

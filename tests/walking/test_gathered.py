@@ -260,3 +260,40 @@ def test_the_stud_stands_out_as_far_as_washer_and_lever_take() -> None:
     assert float(said) == pytest.approx(out, abs=0.25)  # by a rule, to half millimetres
     under = abs(lever.frame.origin[2] - whole.sizes.leaf_z_mm)
     assert out > under >= 0.8 and washer.item.thread == stud.item.thread == "M5"
+
+
+def mounted(spoil: Callable[[dict[str, Any]], None], nut_is_made: bool = True) -> list[str]:
+    """What is found where a part is mounted in the one it runs in, alone."""
+    job, whole, route = bench()
+    setups = copy.deepcopy(list(route.setup_records()))
+    (one,) = (o for o in setups if "in its own housing" in o["holding"])
+    spoil(one)
+    faults = Faults("", job.numbers, "refused")
+    gathered = Gathered(whole.placed, faults, WITH_ALL)
+    gathered.drawn_home(one, lambda part: nut_is_made or part.name != "pivot-nut")
+    return [f"{one.code}: {one.value}, {one.limit}" for one in faults.found]
+
+
+def test_what_is_bored_in_its_own_housing_is_drawn_home_by_its_nut() -> None:
+    """A shaft that is free along its bore moves under the drill: the hole comes off its place from the
+    thrust face (common practice: what is worked where it runs is seated first)."""
+
+    def loose(setup: dict[str, Any]) -> None:
+        setup["holding"] = setup["holding"].replace("drawn home", "slipped")
+
+    assert not mounted(lambda one: None)
+    assert mounted(loose) == [
+        "route-not-held: rotating-body in its own housing, loose along its axis"
+    ]
+    late = mounted(lambda one: None, nut_is_made=False)
+    assert late == ["route-order: rotating-body in its own housing, the pivot nut is not made yet"]
+
+
+def test_a_route_makes_the_nut_before_it_draws_the_body_home() -> None:
+    """Put after the body's bore, the nut's set-ups are refused by the walk of the route."""
+    job, whole, route = bench()
+    setups, operations = list(route.setup_records()), list(route.operation_records())
+    last = [one["number"] for one in setups if one["part"] == "pivot-nut"][-1]
+    left = [one for one in operations if one["setup"] != last]
+    found = walk(whole.parts, job, setups, left, placed=whole.placed)
+    assert any("the pivot nut is not made yet" in f"{one.limit}" for one in found)

@@ -143,12 +143,15 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("drill", (Drill("5/32 in", 3.96875),), "5/32 in, 3.97 mm (or 4 mm)", "5/32, 0.1562 in"),
     ("drill", (Drill("29/32 in", 23.01875),), "29/32 in, 23.02 mm (or 23 mm)", "29/32, 0.9062 in"),
     ("drill", (Drill("1 in", 25.4),), "1 in, 25.4 mm", "1, 1.000 in"),
-    # 4.2 / 25.4, #19 is 0.166; 7 / 25.4, J is 0.277; 5 / 25.4 is 0.1969 and #8 0.199, 0.055 mm more
+    # 4.2 / 25.4, #19 is 0.166; 7 / 25.4, J is 0.277; 5 / 25.4 is 0.1969 and #8 0.199, 0.055
+    # more: M6 is then from #9, 0.196, as charts have it (from memory)
     ("drill", (Drill("4.2 mm", 4.2),), "4.2 mm", "4.2 mm, 0.1654 in (or #19, 0.166)"),
     # ASME B94.11M: #39 is 0.0995, no thousandths
     ("drill", (Drill("2.5 mm", 2.5),), "2.5 mm", "2.5 mm, 0.0984 in (or #39, 0.0995)"),
     ("drill", (Drill("7 mm", 7.0),), "7 mm", "7 mm, 0.2756 in (or letter J, 0.277)"),
-    ("drill", (Drill("5 mm", 5.0),), "5 mm", "5 mm, 0.1969 in"),
+    ("drill", (Drill("5 mm", 5.0),), "5 mm", "5 mm, 0.1969 in (or #9, 0.196)"),
+    ("drill", (Drill("4.95 mm", 4.95),), "4.95 mm", "4.95 mm, 0.1949 in (or #9, 0.196)"),
+    ("drill", (Drill("19.75 mm", 19.75),), "19.75 mm", "19.75 mm, 0.7776 in"),
     (
         "drill",
         (Drill("0.173 in", 4.3942),),

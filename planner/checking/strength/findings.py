@@ -148,7 +148,7 @@ def _findings(
             f"attachment.sizes.{weakest.thicken}",
             f"the tip springs {say.fine_up(sprung)} in the pass, passive and main force together,"
             f" {say.share(weakest.sprung_mm / found.sprung_mm)} of it the {weakest.name}",
-            f"more than {say.plain.within(most)}",
+            f"more than {say.within(most)}",
             _stiffer(found, s, stiff, say, size_enough)
             or thicken(weakest.thicken, stiff, "take less depth"),
             source="beams in series, the shank on the strip that it is joined by",

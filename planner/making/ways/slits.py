@@ -28,7 +28,7 @@ from planner.making.ways.beside import STRAPPED, strapped
 from planner.making.ways.blades import SLIT_CAUTION, by_hand
 from planner.making.ways.saws import OVER_MM, PAST_MM, WANDERS_MM, Saw, saws, to_buy_mm
 from planner.making.ways.slitted import slit_measures
-from planner.making.ways.touched import DIALLED, by_side
+from planner.making.ways.touched import DIALLED, by_side, by_slides
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -51,12 +51,6 @@ SEAT_MM = 12.0
 SHALLOW_MM = 0.2
 """Packing is first so much under what the lathe's heights ask for: they are not as close as the slit,
 and shims let a saw in deeper, nothing lets it out again (common practice)."""
-
-BY_SLIDES = {
-    "milling slide": "the depth by the cross slide's dial, the slide's own travel for the feed",
-    "cross slide": "the depth by the slide's own dial, the cross slide for the feed",
-}
-"""What moves on a milling slide, the saw in the spindle, by what feeds: the carriage is locked."""
 
 
 class Way(Value, frozen=True):
@@ -278,7 +272,7 @@ class Slits:
                         continue
                     if fed == travels.SLIDE and held.across == way.long:
                         hold = replace(hold, words=hold.words + travels.JAW_DOWN)
-                    said, half = BY_SLIDES[fed], saw.diameter_mm / 2
+                    said, half = by_slides(self.shop.job, fed), saw.diameter_mm / 2
                     below_ = travels.from_below(
                         self.shop, self._others(way), way.opens, way.bottom, half, fed
                     )
@@ -356,7 +350,7 @@ class Slits:
         words += f"; the saw on a stub arbor in the chuck{away}"
         align = tuple(replace(one, what="true to the milling slide's travel") for one in align)
         hold = replace(hold, words=words, axis=line)
-        yield Held("milling slide", hold, align, saw, out, BY_SLIDES[fed], fed_by=fed,
+        yield Held("milling slide", hold, align, saw, out, by_slides(self.shop.job, fed), fed_by=fed,
                    let_in=let_in)  # fmt: skip
 
     def _on_the_slide(self, way: Way) -> Iterator[Held]:

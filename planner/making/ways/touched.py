@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from parts import features as f
 from parts.frame import Box
+from planner.job.tables import Job
 from planner.making.bodies import Body
 from planner.making.near import below, middle, same, way_of, within
+from planner.making.ways import travels
 from planner.words.numbers import Numbers
 
 PAPER = "over a slip of cigarette paper"
@@ -70,9 +72,23 @@ def by_side(
     )
 
 
-def by_rod(numbers: Numbers, body: Body, hole: f.Hole) -> str:
+def by_slides(job: Job, fed: str) -> str:
+    """How a slit's depth is set on a milling slide, the saw in the spindle, by what feeds."""
+    if fed == travels.SLIDE:
+        across = _other(job.numbers, job.lathe.cross_slide_division)
+        return f"the depth by the cross slide's dial{across}, the slide's own travel for the feed"
+    return "the depth by the slide's own dial, the cross slide for the feed"
+
+
+def _other(numbers: Numbers, division_mm: float | None) -> str:
+    """What a division of a dial of the other language moves: the place is divided by it."""
+    other = numbers.other_dial(division_mm)
+    return f" (one division is {other})" if other else ""
+
+
+def by_rod(numbers: Numbers, body: Body, hole: f.Hole, division_mm: float | None = None) -> str:
     """Words for the place of a hole that the spindle makes, the cross slide's dial read; "" for a hole
-    whose place is given from nothing.
+    whose place is given from nothing. division_mm: of that dial, None where it is not said.
 
     Its datum face bears on what the part is mounted in: the side away from it is touched.
     """
@@ -82,8 +98,8 @@ def by_rod(numbers: Numbers, body: Body, hole: f.Hole) -> str:
     i, side = way_of(where.along)
     far = numbers.plain.worked(abs(body.end(i, side) - hole.axis.origin[i]))
     return (
-        "; its place by the cross slide's dial: a ground rod in the chuck touched on"
-        f" {_side(body, i, side)} {PAPER}, then in by what is measured from {where.datum} to that side"
-        f" less {numbers.plain.worked(where.size.nominal_mm)} ({far} as drawn), half of the rod and the"
-        " paper"
+        f"; its place by the cross slide's dial{_other(numbers, division_mm)}: a ground rod in the"
+        f" chuck touched on {_side(body, i, side)} {PAPER}, then in by what is measured from"
+        f" {where.datum} to that side less {numbers.plain.worked(where.size.nominal_mm)} ({far} as"
+        " drawn), half of the rod and the paper"
     )

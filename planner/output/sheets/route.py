@@ -13,6 +13,7 @@ from planner.job.tables import Job
 from planner.making.marks import Mark
 from planner.making.model import SetUp
 from planner.making.outfit import outfit
+from planner.making.records import SENT
 from planner.making.route import Operation, Route
 from planner.making.ways.sunk import FLAT
 from planner.making.welding import weld_sheet
@@ -171,9 +172,10 @@ def _row(op: Operation, numbers: Numbers) -> tuple[object, ...]:
     )
 
 
-def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
-    """What the shop has not for a step, each once, with the cheapest way out."""
-    return tuple(
+def route_findings(route: Route, job: Job, file: str) -> tuple[Finding, ...]:
+    """What the shop has not for a step, each once, with the cheapest way out: machines and means of
+    holding as warnings, what is bought for it as notes."""
+    found = [
         finding(
             "not-in-the-shop",
             file,
@@ -181,10 +183,29 @@ def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
             one.what,
             "the shop has none",
             one.remedy,
+            severity="warning",
             subject=few(one.part.split(", "), signs=40),
         )
         for one in route.missing
-    )
+    ]
+    said = tuple(one.what.removeprefix("a ") for one in route.missing)
+    for item in outfit(route, job):
+        if item.has == "no" and item.kind != "other" and not item.name.startswith(said):
+            remedy = item.instead or "borrow one"
+            parts = dict.fromkeys(route.setups[n - 1].on.part.name for n in item.setups)
+            found.append(
+                finding(
+                    "not-in-the-shop",
+                    file,
+                    "shop",
+                    item.name,
+                    "the shop has none",
+                    remedy[:1].upper() + remedy[1:],
+                    severity="note",
+                    subject=few(list(parts), signs=40),
+                )
+            )
+    return tuple(found)
 
 
 def route_text(
@@ -368,14 +389,13 @@ def _operation(op: Operation, job: Job, sign: str) -> Iterator[str]:
     how = [op.tool] if op.tool != "none" else []
     if op.speed_rpm is not None:
         how.append(numbers.spindle_speed(op.speed_rpm))
-    if op.speed_rpm is not None:
         how += numbers.set_feed(op.feed_mm, op.op.cut.get("shape"))
     how += numbers.cuts(op.cuts, op.depth_mm)
     if op.coolant and op.coolant != "dry":
         how.append(op.coolant)
     tool = f" [{', '.join(how)}]" if how else ""
     yield from _wrapped(f"  {op.number:>3}. {sign}{op.text}{tool}", "       ")
-    if not op.op.tool.owned:
+    if not op.op.tool.owned and op.machine not in SENT:
         yield from _wrapped(
             f"       not in the shop: {op.op.tool.instead or 'borrow one'}", "         "
         )

@@ -30,11 +30,35 @@ def ball_sheets(turned: Turned, job: Job) -> Iterator[tuple[str, list[Table]]]:
     s = turned.head
     for plan in turned.balls:
         tables = _ball_tables((plan,), s, job, plan.ball.name)
-        yield plan.ball.name, [_without_ball(table) for table in tables]
+        yield plan.ball.name, [_alone(table, plan.ball.spec.quantity) for table in tables]
     for hollow in turned.sockets:
         if hollow.passes:
             tables = hollow_tables((hollow,), s, job)
-            yield hollow.ball.name, [_without_ball(table) for table in tables]
+            yield hollow.ball.name, [_alone(table, hollow.ball.spec.quantity) for table in tables]
+
+
+MOST_BLANKS = 6
+"""So many turned alike have room to write beside each other on a sheet."""
+
+
+def _alone(table: Table, many: int) -> Table:
+    """A table of one ball without its first column, the ball's name; where its readings are written,
+    with room for each of as many as are turned."""
+    table = _without_ball(table)
+    if many < 2 or table.shown is None or table.columns[-1].key != "reading_mm":
+        return table
+    beside = min(many, MOST_BLANKS)
+    more = "" if many == beside else f" {many} are turned: the rest on another print of this sheet."
+    each = tuple((f"reading_{n}_mm", f"no. {n}") for n in range(1, beside + 1))
+    heads = tuple(name for _, name in each)
+    return replace(
+        table,
+        columns=(*table.columns[:-1], *columns(*each)),
+        heads=(*table.heads[:-1], *heads) if table.heads else None,
+        rows=tuple((*row[:-1], *[row[-1]] * beside) for row in table.rows),
+        shown=tuple((*row[:-1], *[row[-1]] * beside) for row in table.shown),
+        notes=(*table.notes[:-1], table.notes[-1] + more),
+    )
 
 
 def _without_ball(table: Table) -> Table:

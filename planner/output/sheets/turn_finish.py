@@ -11,7 +11,7 @@ from planner.dial.sense import reading, said
 from planner.job.tables import Job
 from planner.output.sheets.turn_rows import SENSE, Row, row, spindle_row, whole_divisions
 from planner.turning.ball import RING_MM
-from planner.turning.dials import dials_of
+from planner.turning.dials import dials_of, whole_near
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, SecondHolding
 from planner.words.numbers import counted
@@ -38,8 +38,8 @@ def parting_line(plan: BallPlan, job: Job) -> Iterator[Row]:
         "parting line",
         f"to diameter {mm(2 * (radius - min(GROOVE_MM, radius / 3)))}",
         "now, before the head is in the post: the parting tool's right side at the equator, its left"
-        f" side reads {mm(left)} on the carriage; the tip runs out into it, and nothing stands behind"
-        " where the ball is measured",
+        f" side reads {_read(left, job)} on the carriage; the tip runs out into it, and nothing stands"
+        " behind where the ball is measured",
     )
 
 
@@ -60,12 +60,13 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     if plan.behind.length_mm > 0.0:
         yield from _stem(plan, job)
     yield row("polish", "if wanted", "file and cloth, the attachment backed away", CLOTH)
-    part = radius + plan.part_off_mm + job.turning.roughing_width
+    blade = job.turning.roughing_width
+    part = radius + plan.part_off_mm + blade
+    if ball.behind:  # the flat of half a ball lies where it lies, between two lines if need be
+        part = _reading_mm(part, job)
     if ball.behind and ball.spec.stemless:
-        how = (
-            f"{mm(plan.part_off_mm - radius)} behind the ball's pole; what the saw leaves is filed"
-            " flush"
-        )
+        past = numbers.dial(part - blade - 2 * radius)
+        how = f"{past} behind the ball's pole; what the saw leaves is filed flush"
     elif ball.behind:
         how = (
             f"{mm(plan.behind.length_mm)} of stem left" if plan.behind.length_mm else "at the neck"
@@ -79,13 +80,23 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     neck = job.series.nominal(NECK_MM)
     yield row(
         "part off",
-        f"carriage {numbers.dial(part)}",
+        f"carriage {_read(part, job)}",
         f"the parting tool's left side there: {how}",
         f"Slow, the blade on centre and square, stand aside; to a neck of {mm(neck)}, then spindle"
         " off and saw it through, a hand under the piece.",
     )
     if plan.second is not None:
         yield from _second(plan, plan.second, s, job)
+
+
+def _reading_mm(mm: float, job: Job) -> float:
+    """A place along the bed as the carriage's dial shows it, mm: its nearest division."""
+    return whole_near(mm, dials_of(job).carriage_mm)
+
+
+def _read(mm: float, job: Job) -> str:
+    """The same as it is said."""
+    return job.numbers.slide_reading(mm, dials_of(job).carriage_mm)
 
 
 def _asked(plan: BallPlan, job: Job) -> str:
@@ -98,16 +109,17 @@ def _asked(plan: BallPlan, job: Job) -> str:
 
 def _nose_zero(plan: BallPlan, job: Job) -> Row:
     """The carriage's zero for the tools after the head: the faced end is the ball's nose by now."""
-    radius, mm = plan.ball.radius_mm, job.numbers.dial
+    radius = plan.ball.radius_mm
     hole = plan.ring_mm - RING_MM if plan.ring_mm else plan.hole.wide_mm / 2 if plan.hole else 0.0
-    division = dials_of(job).carriage_mm
-    rim = round((radius - sqrt(radius**2 - hole**2)) / division) * division
+    rim = _reading_mm(radius - sqrt(radius**2 - hole**2), job)
     where = (
-        f"on the rim of the hole, which lies {mm(rim)} behind the pole" if hole else "at the nose"
+        f"on the rim of the hole, which lies {job.numbers.dial(rim)} behind the pole"
+        if hole
+        else "at the nose"
     )
     return row(
         "carriage zero",
-        mm(rim) if hole else "0",
+        _read(rim, job) if hole else "0",
         f"the carriage free, the attachment out. Each tool that follows: its left side {where}, the"
         " carriage's dial set to this there",
         "Spindle stopped.",
@@ -141,7 +153,8 @@ def _stem(plan: BallPlan, job: Job) -> Iterator[Row]:
         "a cup of brass or hard wood in the tailstock, greased, bears on the nose; the attachment out",
         "No more than a finger's push: the ball runs, it is not gripped.",
     )
-    readings = f"carriage {numbers.dial(plan.ball.radius_mm + behind.end_mm)}"
+    end = _reading_mm(plan.ball.radius_mm + behind.end_mm, job)
+    readings = f"carriage {_read(end, job)}"
     if behind.taper_deg:
         travel = job.lathe.top_slide_travel
         times = ceil(behind.length_mm / travel - 1e-9) if travel else 1
@@ -172,7 +185,7 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
     yield from _holding(plan, second, job)
     yield row(
         "run true",
-        numbers.micrometer(RUN_OUT_MM),
+        numbers.within(RUN_OUT_MM),
         "an indicator on the finished zone beside the holding, over a turn by hand; "
         + (
             "else unscrew it and face the shoulder again"
@@ -211,7 +224,9 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
         "Spindle isolated while the paper is between tip and ball.",
     )
     yield spindle_row(second.passes, numbers)
-    step = numbers.micrometer(min(tolerance / 2, BLEND_MM) if tolerance else BLEND_MM)
+    step = numbers.within(BLEND_MM)
+    if tolerance and tolerance / 2 < BLEND_MM:
+        step = numbers.micrometer(tolerance / 2)
     yield row(
         "second sweep",
         numbers.swing(0.0, second.to_deg),

@@ -49,11 +49,11 @@ def _measuring(plans: tuple[SocketPlan, ...], job: Job) -> Table:
             bounds = (limits.min_mm, limits.max_mm) if limits and wanted == radius else (None, None)
             rows.append((plan.ball.name, what, round(wanted, 5), *bounds, None))
             shown.append((plan.ball.name, what, words, "________"))
-        off = READS_MM
+        off = job.series.tolerance(READS_MM)
         by_depth, by_mouth = off * abs(1 - (half / deep) ** 2) / 2, off * half / deep / 2
         named = f"{plan.ball.name}: " if len(plans) > 1 else ""
         notes.append(
-            f"{named}{numbers.micrometer(off)} more read of the depth is"
+            f"{named}{numbers.within(off)} more read of the depth is"
             f" {numbers.micrometer(by_depth)} {'less' if half > deep else 'more'} of the radius, and of"
             f" the mouth {numbers.micrometer(by_mouth)} more."
         )

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.body import handle_station_mm
+from parts.handle import handle_station_mm
 from parts.pivot_nut import pellet_mm, spanner_deep_mm
 from planner.sizing.requirements.model import (
     CLEAN_UP_MM,

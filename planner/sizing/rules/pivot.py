@@ -33,9 +33,9 @@ PIVOT: tuple[Rule, ...] = (
     ),
     Rule(
         "pivot_thread",
-        "the largest that a nut passes over, {2 mm} under the pivot",
+        "the largest that a nut passes over, {2 mm} under the pivot; own taps down to 0.9 of it first",
         OURS,
-        lambda d: d.shop.nut_thread(d.pivot_diameter_mm - d.nominal(2.0)),
+        lambda d: d.shop.made_nut_thread(d.pivot_diameter_mm - d.nominal(2.0)),
         sold="thin nut",
     ),
     Rule(

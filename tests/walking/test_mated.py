@@ -1,0 +1,134 @@
+"""What a shaft is turned to is looked at beside the hole as it was measured.
+
+Sizes by hand from ISO 286-2: 20 H7 is 0 to 21 um, 20 g6 is -7 to -20; 14 H7 0 to 18, 14 g6 -6 to -17;
+8 H7 0 to 15, 8 h7 0 to -15.
+"""
+
+from __future__ import annotations
+
+import copy
+from functools import cache
+from typing import Any
+
+import pytest
+from jobs import ROOT, planned
+from msgspec.structs import replace
+
+from planner.making.asmade import mated as worked_out
+from planner.making.asmade import remade
+from planner.making.route import whole_route
+from planner.output.plan import Plan
+from planner.walking.mated import mated
+from planner.words.findings import Finding
+
+BORE, JOURNAL = ("housing", "pivot bore"), ("rotating-body", "journal")
+ROD_BORE, ROD = ("rotating-body", "rod bore"), ("sliding-head", "rod")
+DIAL_BORE, SCREW = ("dial", "dial bore"), ("feed-screw", "screw journal")
+
+Steps = list[dict[str, Any]]
+
+
+@cache
+def bench() -> Plan:
+    return planned(ROOT / "examples" / "bench-lathe.toml")
+
+
+@cache
+def as_drawn() -> Steps:
+    return list(bench().drawn_route.operation_records())
+
+
+def found(
+    made: dict[tuple[str, str], float], steps: Steps, told: tuple[Any, ...] = ()
+) -> tuple[Finding, ...]:
+    return mated(bench().attachment, made, told, steps, bench().job, "job.toml")
+
+
+def turned(part: str, feature: str, low: float, high: float) -> Steps:
+    """The route as drawn, but for what one feature is measured to."""
+    steps = copy.deepcopy(as_drawn())
+    (one,) = (o for o in steps if o["part"] == part and feature in o["makes"])
+    (read,) = (m for m in one["measure"] if m["from"] == m["to"] == f"{feature}.round")
+    read["low_mm"], read["high_mm"] = low, high
+    return steps
+
+
+def test_nothing_measured_nothing_is_said() -> None:
+    assert not found({}, as_drawn())
+    assert not found({BORE: 20.03, JOURNAL: 20.02}, as_drawn())  # both made: no step is left
+
+
+@pytest.mark.parametrize(
+    ("hole", "mm", "shaft", "low", "high"),
+    [  # at most 0.015 under the bore, and 0.002; 0.012 and 0.001; 0 to 30 um
+        (BORE, 20.030, JOURNAL, 20.015, 20.028),
+        (ROD_BORE, 14.030, ROD, 14.018, 14.029),
+        (DIAL_BORE, 8.020, SCREW, 7.990, 8.020),
+    ],
+)
+def test_a_shaft_is_made_to_its_hole(
+    hole: tuple[str, str], mm: float, shaft: tuple[str, str], low: float, high: float
+) -> None:
+    assert not found({hole: mm}, turned(*shaft, low, high))
+    for a, b in ((low - 0.003, high), (low, high + 0.003)):
+        (one,) = found({hole: mm}, turned(*shaft, a, b))
+        assert one.code == "route-not-made" and one.value.startswith(shaft[1])
+
+
+def test_as_drawn_it_is_refused_where_the_hole_came_out_wide() -> None:
+    assert [one.code for one in found({BORE: 20.03}, as_drawn())] == ["route-not-made"]
+    assert not found({BORE: 20.3}, as_drawn(), (JOURNAL,))  # none will do: that is said already
+
+
+def test_a_hole_is_made_to_its_shaft() -> None:
+    """A journal of 19.96 is 0.040 under the middle of its bore: it wants 19.962 to 19.975."""
+    steps = copy.deepcopy(as_drawn())
+    (one,) = (o for o in steps if "pivot bore" in o["makes"])
+    (read,) = (m for m in one["measure"] if m["kind"] == "inside")
+    assert found({JOURNAL: 19.96}, steps)
+    read["low_mm"], read["high_mm"] = 19.962, 19.975
+    assert not found({JOURNAL: 19.96}, steps)
+
+
+@pytest.mark.parametrize("over", [-0.04, 0.2])
+def test_the_routes_made_to_a_record_are_walked_for_it(over: float) -> None:
+    """Every fit in turn, its hole or its shaft off by so much: what is planned then holds."""
+    plan = bench()
+    off = {}
+    for fit in plan.attachment.fits:
+        for key in ((fit.hole_part, fit.hole), (fit.shaft_part, fit.shaft)):
+            size = next(
+                getattr(one, "diameter")  # noqa: B009
+                for part in plan.attachment.parts
+                if part.name == key[0]
+                for one in every_of(part)
+                if one.name == key[1]
+            )
+            if key[1] not in {name for _, name in off}:
+                off = {key: size.mean_mm + over}
+                fits = worked_out(plan.attachment, plan.job, off)
+                route = whole_route(remade(plan.attachment, fits), plan.job, plan.stub)
+                told = tuple((o.fit.shaft_part, o.fit.shaft) for o in fits if o.do)
+                assert not found(off, list(route.operation_records()), told)
+
+
+def every_of(part: Any) -> list[Any]:
+    from parts.part import every_feature
+
+    return [one for _, one in every_feature(part)]
+
+
+def test_a_plan_with_a_record_is_walked_for_it() -> None:
+    plan = planned(ROOT / "examples" / "bench-lathe.toml")
+    fits = worked_out(plan.attachment, plan.job, {BORE: 20.03})
+    made = replace(plan.made, attachment=remade(plan.attachment, fits), fits=fits)
+    kept = Plan.__new__(Plan)
+    kept.__dict__.update(plan.__dict__)
+    for key in ("route", "walked"):
+        kept.__dict__.pop(key, None)
+    kept.__dict__["made"] = made
+    assert not kept.walked
+    for key in ("route", "walked"):
+        kept.__dict__.pop(key)
+    kept.__dict__["made"] = replace(made, attachment=plan.attachment)  # the route not made to it
+    assert [one.code for one in kept.walked] == ["route-not-made"]
