@@ -115,6 +115,70 @@ WALKED_WHOLE = (
 )
 """Faults put into routes that are planned for the one test and walked from end to end."""
 
+ONE_OF_SEVERAL = {
+    "walking/test_flames.py": (
+        "bright_work_beside_a_weld_is_minded_by_the_process[TIG"
+        " bright_work_beside_a_weld_is_minded_by_the_process[stick"
+        " a_flux_is_washed_off_before_anything_else[304"
+    ),
+    "walking/test_few_drills.py": (
+        "where_any_bar a_saw_that_is_bought"
+        " a_block_is_drilled_wide_enough_for_a_bar_that_can_be_made[3"
+        " a_housing_of_round_bar_is_drilled_by_what_leads_and_is_thick_enough[drills1"
+    ),
+    "walking/test_blind_bores.py": (
+        "a_stout_bar a_drill_to_the_full_depth_is_refused[boat no_point_goes_past_the_bottom[boat"
+    ),
+    "walking/test_pointed.py": (
+        "a_boring_bar a_point_in_metal_that_stays_is_refused[watch"
+        " no_point_goes_through_the_bottom_of_the_spigot_bore[watch"
+    ),
+    "walking/test_one_by_one.py": "a_bar_is_drawn the_far_end",
+    "walking/test_short_centre_drills.py": (
+        "a_spot_deep_beside_the_root_wants_a_long_centre_drill[model"
+    ),
+    "walking/test_bushed.py": (
+        "no_step_tells_of_a_bush_beside_the_hinge[engine"
+        " no_step_tells_of_a_bush_beside_the_hinge[inch"
+    ),
+    "walking/test_words_of_machines.py": "a_bar_between_centres",
+    "walking/test_corner_rounds.py": (
+        "the_body_stops_short_of_the_round[repair pushed_home_it_is_refused[repair"
+    ),
+    "walking/test_wide_edges_fed.py": "a_facing_cutter_fed_as_a_pointed_tool_is_refused[farm",
+    "walking/test_end_mills_held.py": "a_route_that_leaves",
+    "walking/test_wide_chucks.py": "a_drill_for_m12",
+    "walking/test_scraped.py": "",
+    "walking/test_flats_long_said.py": "a_relief_without",
+    "walking/test_short_at_the_centre.py": "",
+    "walking/test_divided.py": (
+        "a_dial_by_the_plate_behind_the_chuck[circles1"
+        " a_dial_by_the_plate_behind_the_chuck[circles2"
+    ),
+    "making/test_brushed.py": "what_runs_in_aluminium",
+    "making/test_serves_instead.py": "a_blind_bore",
+    "making/test_slide_words.py": (
+        "a_rod_shorter a_route_on_a_milling_slide_says_what_looks_to_the_spindle[engine"
+    ),
+    "making/test_sunk_depths.py": "a_depth_below_another_hole_says_from_where[engine",
+    "stock/test_off_the_bar.py": (
+        "the_sawing_sheet_has_what_the_route_saws[20 the_sawing_sheet_has_what_the_route_saws[None"
+    ),
+    "book/test_decisions.py": "sheets_that_serve_for_nothing_have_no_chapter[[",
+    "scene/test_things.py": (
+        "every_thing_has_a_name_of_its_own_and_things_alike_a_mesh[engine"
+        " every_thing_has_a_name_of_its_own_and_things_alike_a_mesh[inch"
+    ),
+    "stock/test_jobcopy.py": "only_a_copy",
+    "cli/test_net.py": (
+        "a_dash_too_few_or_of_a_word_processor_is_told[\\u2013"
+        " a_dash_too_few_or_of_a_word_processor_is_told[\\u2212"
+        " a_signal_as_a_command_is_loaded_waits_until_it_is[SIGTERM"
+    ),
+}
+"""Routes of shops that are planned and walked, commands run and books made for the one test; of several
+alike, and of a kind that a quicker test asks for too, one stays where it is run by default."""
+
 MARKED = {
     "kernel": (
         *("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
@@ -126,7 +190,7 @@ MARKED = {
         "output/test_example.py",
         *(
             f"{file}::test_{name}"
-            for file, names in COSTLY.items()
+            for file, names in (*COSTLY.items(), *ONE_OF_SEVERAL.items())
             for name in names.split() or [""]
         ),
         *("book/test_other_books.py", "book/test_route_blocks.py::test_every_operation"),

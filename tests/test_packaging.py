@@ -11,6 +11,7 @@ import tomllib
 from pathlib import Path
 
 from jobs import ROOT
+from sources import nodes, sources
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 FLOORS = ("parts", "planner")
@@ -73,13 +74,12 @@ def test_every_data_file_says_where_it_is_from() -> None:
 def imported() -> set[str]:
     """Every top-level module that the two floors import and that is none of Python's or ours."""
     found = set()
-    for floor in FLOORS:
-        for path in (ROOT / floor).rglob("*.py"):
-            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-                if isinstance(node, ast.Import):
-                    found |= {alias.name.split(".")[0] for alias in node.names}
-                elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
-                    found.add(node.module.split(".")[0])
+    for path in sources():
+        for node in nodes(path):
+            if isinstance(node, ast.Import):
+                found |= {alias.name.split(".")[0] for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+                found.add(node.module.split(".")[0])
     return {KNOWN_AS.get(name, name) for name in found - set(sys.stdlib_module_names) - set(FLOORS)}
 
 

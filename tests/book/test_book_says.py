@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from bound_books import Read, read
-from jobs import EXAMPLES, ROOT, planned
+from jobs import EXAMPLES, ROOT, planned, unwalked
 
 from parts.features import DrilledHole, IndexMark, TurnedBall
 from parts.part import Bought, every_feature, members
@@ -273,7 +273,7 @@ def test_a_knob_that_the_head_cannot_turn_has_no_chapter_and_no_page_is_named_fo
     text = (ROOT / "examples" / "bench-lathe.toml").read_text()
     job = tmp_path / "job.toml"
     job.write_text(text.replace("[attachment]", "[attachment]\nmin_ball_diameter = 30", 1))
-    plan = Plan(job)
+    plan = unwalked(job)
     (knob,) = [part for part in plan.attachment.parts if part.name == "knob"]
     (ball,) = [o for o in knob.features if isinstance(o, TurnedBall)]
     assert ball.diameter.nominal_mm < 30.0 and plan.knob is None
@@ -441,7 +441,7 @@ def test_the_cards_gauge_is_set_while_the_housing_stands_as_it_was_bored(
     assert "face a bar" not in words
     assert "hand swing from stop to stop" in " ".join(" ".join(book.words).split())
     # too low for a stop bar, a head has no stops
-    low = planned(ROOT / "tests" / "data" / "shops" / "watch-bench.toml")
+    low = unwalked(ROOT / "tests" / "data" / "shops" / "watch-bench.toml")
     assert "stop-bar" not in {part.name for part in low.attachment.parts}
     rows = [row for one in chapter(low, "Card for each mounting").blocks if isinstance(one, Rows)
             for row in one.rows]  # fmt: skip

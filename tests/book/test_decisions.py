@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from jobs import ROOT
+from jobs import ROOT, unwalked
 
 from planner.book.model import Rows, Step
 from planner.output.book import book
@@ -68,7 +68,7 @@ def test_sheets_that_serve_for_nothing_have_no_chapter(
     assert "shop.sheet" not in text
     job = tmp_path / "job.toml"
     job.write_text(f"{text}\n{sheet}", encoding="utf-8")
-    plan = Plan(job)
+    plan = unwalked(job)
     (_, table, _, _) = flat_tables(plan.flats("saw"), plan.job, "saw")
     assert not table.rows and said in table.notes[0]
     made = book(plan, "pictures/attachment.svg").chapters

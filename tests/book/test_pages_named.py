@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from bound_books import Read, read
-from jobs import ROOT, planned
+from jobs import ROOT, planned, unwalked
 
 from planner.book.model import Rows, SetUp, Step
 from planner.output.book import book as made_of
@@ -120,7 +120,7 @@ def test_the_sawing_sheets_lie_in_their_order(cellar: Read) -> None:
 
 
 def test_the_note_on_bars_names_pieces_where_no_column_has_the_grip() -> None:
-    bored = planned(CELLAR.with_name("model-engineer.toml"))  # bar goes through its spindle
+    bored = unwalked(CELLAR.with_name("model-engineer.toml"))  # bar goes through its spindle
     (blocks,) = [one.blocks for one in made_of(bored, "a.svg").chapters if "sawing" in one.title]
     pieces = next(one for one in blocks if isinstance(one, Rows))
     (note,) = [one for one in pieces.notes if "parted off" in one]
@@ -143,7 +143,7 @@ def test_a_finding_of_one_ball_says_which(tmp_path: Path) -> None:
     job = tmp_path / "job.toml"
     job.write_text(text + cup + 'blank_diameter = "20 mm"\n', encoding="utf-8")
     (blocks,) = [
-        one.blocks for one in made_of(Plan(job), "a.svg").chapters if one.title == "Findings"
+        one.blocks for one in made_of(unwalked(job), "a.svg").chapters if one.title == "Findings"
     ]
     said = [one.words for one in blocks if isinstance(one, Step)]
     assert any(words.startswith("ball cup: diameter 16 mm") for words in said), said

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from jobs import ROOT
+from jobs import ROOT, unwalked
 from page_node import PAGE
 
 from parts.features import TurnedBall
@@ -277,7 +277,7 @@ blank_diameter = 50
 """
     job = tmp_path / "hollows.toml"
     job.write_text(text + hollow.format("dish", 150) + hollow.format("cup", 40), encoding="utf-8")
-    plan = Plan(job)
+    plan = unwalked(job)
     reached = [one.ball.name for one in plan.turned.sockets if one.passes]
     assert reached == ["dish"]
     found = {one["name"]: one for one in data_of(plan)["balls"]}

@@ -158,14 +158,20 @@ NO_SIZES = {
 }
 
 
+@cache
+def names_of(kind: type[f.Feature]) -> tuple[str, ...]:
+    """The names of a feature type's fields."""
+    return tuple(field.name for field in fields(kind))
+
+
 def measured(feature: f.Feature) -> Iterator[tuple[str, float]]:
     """Every size of a feature by its field; a location by its datum."""
-    for field in fields(feature):
-        value = getattr(feature, field.name)
+    for name in names_of(type(feature)):
+        value = getattr(feature, name)
         if isinstance(value, Limits):
-            yield field.name, value.nominal_mm
-        elif isinstance(value, float) and field.name not in NO_SIZES:
-            yield field.name, value
+            yield name, value.nominal_mm
+        elif isinstance(value, float) and name not in NO_SIZES:
+            yield name, value
     if isinstance(feature, f.SawnNotch):
         yield from (("box", size) for size in feature.box.size())
     if isinstance(feature, f.ScribedLine):
@@ -176,7 +182,7 @@ def measured(feature: f.Feature) -> Iterator[tuple[str, float]]:
 
 def limits_of(feature: f.Feature) -> Iterator[Limits]:
     """Every size of a feature that has its own limits written beside it."""
-    values = [getattr(feature, field.name) for field in fields(feature)]
+    values = [getattr(feature, name) for name in names_of(type(feature))]
     sizes = [value for value in values if isinstance(value, Limits)]
     for size in (*sizes, *(location.size for location in feature.locations)):
         if not size.designation.startswith(".X"):

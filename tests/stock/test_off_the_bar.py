@@ -7,11 +7,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from jobs import ROOT
+from jobs import ROOT, unwalked
 
 from planner.book.model import Rows
 from planner.output.pictures.sawing import sawing_pages
-from planner.output.plan import Plan
 from planner.output.sheets.cutlist import cutlist_tables
 
 BRASS = ["knob", "dial", "index-ring", "drag-screw"]
@@ -35,7 +34,7 @@ def test_the_sawing_sheet_has_what_the_route_saws(
         text = text.replace("[lathe]\n", f"[lathe]\nspindle_bore = {bore}\n")
     path = tmp_path / "job.toml"
     path.write_text(text, encoding="utf-8")
-    plan = Plan(path, "across")
+    plan = unwalked(path)
     tables = {one.name: one for one in cutlist_tables(plan.cuts, plan.attachment, plan.job)}
     cuts = tables["cuts"]
     listed = [row[4].partition("/") for row in cuts.rows]

@@ -17,7 +17,7 @@ from functools import cache
 from pathlib import Path
 
 from jobs import ROOT
-from sources import nodes, place, sources, tree
+from sources import every_node, nodes, place, sources
 
 LEDGER = Path(__file__).with_name("sentences.txt")
 SHEETS = (".txt", ".csv", ".svg", ".json", ".md")
@@ -30,7 +30,7 @@ def plain(text: str) -> str:
 
 def texts(path: Path) -> Iterator[str]:
     """What stands in quotes in a file of tests."""
-    for node in ast.walk(tree(path)):
+    for node in every_node(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Constant) and isinstance(node.value, str):
             yield node.value
 
