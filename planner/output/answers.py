@@ -150,9 +150,9 @@ def _made_tables(plan: Plan) -> list[Table]:
 def route_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
     """What the shop lacks for the route, what no shop could do of it, what is made and does not fit."""
     from planner.output.asmade import made_findings
-    from planner.output.sheets import route
+    from planner.output.sheets.outfit import missing_findings
 
-    told = route.route_findings(plan.route, plan.job, plan.file)
+    told = missing_findings(plan.route, plan.job, plan.file)
     return (*told, *plan.walked, *plan.made.findings, *made_findings(plan.made, plan.job))
 
 

@@ -148,12 +148,8 @@ class _Walk:
         slide_cleared(setup, self._piece(setup), self.faults)
         owned = [bool((one.get("tool") or {}).get("owned")) for one in operations]
         if not machine_there(machine, owned, self.shop):
-            self.faults.refuse(
-                "route-no-machine",
-                machine,
-                "the shop has none",
-                "Take another way, or have it done",
-            )
+            way_out = "the shop has none", "Take another way, or have it done"
+            self.faults.refuse("route-no-machine", machine, *way_out)
         self._align(setup)
         self._with_parts(setup)
         self.gathered.drawn_home(setup, self._finished)

@@ -9,8 +9,7 @@ import pytest
 from jobs import EXAMPLES, ROOT, planned
 
 from planner.making.outfit import outfit
-from planner.output.sheets.outfit import outfit_lines
-from planner.output.sheets.route import route_findings
+from planner.output.sheets.outfit import missing_findings, outfit_lines
 
 SHOPS = ROOT / "tests" / "data" / "shops"
 JOBS = (*EXAMPLES, SHOPS / "cellar.toml", SHOPS / "watch-bench.toml")
@@ -21,7 +20,7 @@ def test_what_is_missing_is_a_finding(path: Path) -> None:
     plan = planned(path)
     lines = [one for one in outfit_lines(outfit(plan.route, plan.job)) if "MISSING: " in one]
     names = {one.partition("MISSING: ")[2].partition(" (set-up")[0] for one in lines}
-    found = route_findings(plan.route, plan.job, "job.toml")
+    found = missing_findings(plan.route, plan.job, "job.toml")
     told = [one.value.removeprefix("a ") for one in found]
     assert names and len(told) == len(set(told))  # each of these shops lacks something
     own = tuple(one.what.removeprefix("a ") for one in plan.route.missing)

@@ -1,13 +1,18 @@
-"""What a route is made with as a table and as lines: tools, gauges, consumables, what is missing.
+"""What a route is made with as a table and as lines: tools, gauges, consumables, what is missing; and
+that as findings.
 
-Imported by output.sheets.route and the book.
+Imported by output.sheets.route, output.answers and the book.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from planner.making.outfit import Item
+from planner.job.tables import Job
+from planner.making.outfit import Item, outfit
+from planner.making.route import Route
+from planner.words.findings import Finding, finding
+from planner.words.short import few
 from planner.words.tables import Table, columns
 
 HEADS = {
@@ -73,3 +78,39 @@ def in_rows(numbers: Iterable[int]) -> str:
         else:
             runs.append([one, one])
     return ", ".join(f"{a}" if a == b else f"{a} to {b}" for a, b in runs)
+
+
+def missing_findings(route: Route, job: Job, file: str) -> tuple[Finding, ...]:
+    """What the shop has not for a step, each once, with the cheapest way out: machines and means of
+    holding as warnings, what is bought for it as notes."""
+    found = [
+        finding(
+            "not-in-the-shop",
+            file,
+            "shop",
+            one.what,
+            "the shop has none",
+            one.remedy,
+            severity="warning",
+            subject=few(one.part.split(", "), signs=40),
+        )
+        for one in route.missing
+    ]
+    said = tuple(one.what.removeprefix("a ") for one in route.missing)
+    for item in outfit(route, job):
+        if item.has == "no" and item.kind != "other" and not item.name.startswith(said):
+            remedy = item.instead or "borrow one"
+            parts = dict.fromkeys(route.setups[n - 1].on.part.name for n in item.setups)
+            found.append(
+                finding(
+                    "not-in-the-shop",
+                    file,
+                    "shop",
+                    item.name,
+                    "the shop has none",
+                    remedy[:1].upper() + remedy[1:],
+                    severity="note",
+                    subject=few(list(parts), signs=40),
+                )
+            )
+    return tuple(found)

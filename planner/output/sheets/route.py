@@ -20,9 +20,7 @@ from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
 from planner.output.sheets.outfit import FITTED, outfit_lines, outfit_table
 from planner.stock.aidpieces import aid_pieces
-from planner.words.findings import Finding, finding
 from planner.words.numbers import Numbers, counted
-from planner.words.short import few
 from planner.words.tables import Table, columns
 
 WIDE = 100
@@ -170,42 +168,6 @@ def _row(op: Operation, numbers: Numbers) -> tuple[object, ...]:
         "; ".join(op.prepares),
         " ".join(map(str, op.after)),
     )
-
-
-def route_findings(route: Route, job: Job, file: str) -> tuple[Finding, ...]:
-    """What the shop has not for a step, each once, with the cheapest way out: machines and means of
-    holding as warnings, what is bought for it as notes."""
-    found = [
-        finding(
-            "not-in-the-shop",
-            file,
-            "shop",
-            one.what,
-            "the shop has none",
-            one.remedy,
-            severity="warning",
-            subject=few(one.part.split(", "), signs=40),
-        )
-        for one in route.missing
-    ]
-    said = tuple(one.what.removeprefix("a ") for one in route.missing)
-    for item in outfit(route, job):
-        if item.has == "no" and item.kind != "other" and not item.name.startswith(said):
-            remedy = item.instead or "borrow one"
-            parts = dict.fromkeys(route.setups[n - 1].on.part.name for n in item.setups)
-            found.append(
-                finding(
-                    "not-in-the-shop",
-                    file,
-                    "shop",
-                    item.name,
-                    "the shop has none",
-                    remedy[:1].upper() + remedy[1:],
-                    severity="note",
-                    subject=few(list(parts), signs=40),
-                )
-            )
-    return tuple(found)
 
 
 def route_text(
