@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from msgspec.structs import asdict
@@ -172,6 +173,7 @@ def design_dial(
     return next(fitting, min(dials, key=numeral_diameter_mm))
 
 
+@lru_cache(maxsize=8)
 def engraving_table(dial: Dial) -> tuple[Line, ...]:
     """Every line of the dial, 0 to divisions - 1, each from the exact fraction of a turn.
 

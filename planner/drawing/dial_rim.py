@@ -6,6 +6,7 @@ the graduated edge, beside the index ring, to the free end. Which way that is, d
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 
 from parts.value import Value
@@ -37,6 +38,7 @@ class RimLine(Value, frozen=True):
     strokes: tuple[tuple[Point, ...], ...]
 
 
+@lru_cache(maxsize=8)
 def rim_lines(dial: Dial) -> tuple[RimLine, ...]:
     """Every line of the dial, 0 to divisions - 1. Numerals are read toward the graduated edge."""
     found = []

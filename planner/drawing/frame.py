@@ -6,6 +6,7 @@ Fields are those of ISO 7200 and of a part's drawing; heights of lettering of IS
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
 from typing import Literal, NamedTuple
@@ -82,6 +83,7 @@ def usual_projection(inch: bool) -> Literal["first", "third"]:
     return "third" if inch else "first"
 
 
+@lru_cache(maxsize=256)
 def blank(
     fields: Fields,
     paper: str = "A4",

@@ -35,9 +35,10 @@ ON_SOLID_MM = 1e-3
 def faults(subject: Subject, sheet: Sheet) -> list[str]:
     """What is missing on a sheet, said twice or said wrongly; empty for a sheet that is proven."""
     found = claims(subject)
+    unsaid = _implied(subject, found)
     said = [(item, one) for item in sheet.items for one in _of(item)]
-    wrong = list(_relations(subject, found))
-    wrong += _tree(subject, found, [one for _, one in said])
+    wrong = list(_relations(subject, unsaid))
+    wrong += _tree(found, unsaid, [one for _, one in said])
     wrong += _sizes(subject, found, [one for _, one in said])
     inch = Numbers(sheet.fields.unit == "in")
     for item, one in said:
@@ -49,7 +50,10 @@ def faults(subject: Subject, sheet: Sheet) -> list[str]:
 
 def implied(subject: Subject) -> list[Relation]:
     """Every relation that a sheet may leave unsaid, with its reason."""
-    found = claims(subject)
+    return _implied(subject, claims(subject))
+
+
+def _implied(subject: Subject, found: Claims) -> list[Relation]:
     return [*relations(subject, found), *by_pieces(subject, found)]
 
 
@@ -57,14 +61,14 @@ def _of(item: Item) -> tuple[Said, ...]:
     return read(item.feature) if isinstance(item, SAYING) else ()
 
 
-def _relations(subject: Subject, found: Claims) -> Iterator[str]:
-    for one in implied(subject):
+def _relations(subject: Subject, unsaid: list[Relation]) -> Iterator[str]:
+    for one in unsaid:
         there = [position(subject, ref, one.direction) for ref in (one.one, one.other)]
         if abs(there[1] - there[0] - one.apart_mm) > ON_SOLID_MM:
             yield f"{one.one} and {one.other} do not agree on the solid: {one.reason}"
 
 
-def _tree(subject: Subject, found: Claims, said: list[Said]) -> Iterator[str]:
+def _tree(found: Claims, unsaid: list[Relation], said: list[Said]) -> Iterator[str]:
     """A spanning tree in each direction, over the stations that the relations leave."""
     group: dict[tuple[int, str], int] = {}
     members: list[list[tuple[int, str]]] = []
@@ -88,7 +92,7 @@ def _tree(subject: Subject, found: Claims, said: list[Said]) -> Iterator[str]:
     stations = [(i, one.name) for i, one in nodes(found)]
     for node in stations:
         number(node)
-    for relation in implied(subject):
+    for relation in unsaid:
         join((relation.direction, relation.one), (relation.direction, relation.other))
     for one in said:
         if one.what in ("x", "y", "z"):
