@@ -138,7 +138,8 @@ def _new(setup: Record, operations: Sequence[Record], numbers: Numbers) -> Held:
 
 
 def _cut(one: Record) -> Record:
-    """What an operation cuts, with its tool, its kind, its feature and the size that it comes to."""
+    """What an operation cuts, with its tool, its kind, its feature, the size that it comes to and the
+    faces that it is measured on."""
     sizes = [(m["low_mm"], m["high_mm"]) for m in one["measure"] if m["low_mm"] is not None]
     size = sum(sizes[0]) / 2 if sizes else None
     more = {
@@ -146,6 +147,7 @@ def _cut(one: Record) -> Record:
         "op": one["kind"],
         "feature": one.get("feature", ""),
         "size_mm": size,
+        "faces": [str(m.get("from", "")) for m in one["measure"]],
     }
     found: Record = one["cut"] | more
     return found

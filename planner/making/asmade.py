@@ -116,6 +116,13 @@ def mated(attachment: Attachment, job: Job, sizes: Sizes) -> tuple[Mated, ...]:
     return tuple(found)
 
 
+def made_to(fit: Fit, attachment: Attachment, job: Job) -> tuple[Play, float, float]:
+    """The play of a fit, and the least and the widest hole that its shaft is made to, mm."""
+    own = _Fitted(fit, attachment, job, None, None)
+    widest = min(own.hole.max_mm + MOST_OVER_MM, own.most_mm() + own.play.least_mm)
+    return own.play, own.hole.min_mm, widest
+
+
 class _Fitted:
     """One fit, its hole or its shaft or both measured."""
 
@@ -154,10 +161,14 @@ class _Fitted:
             nominal += round(off / step) * step
         return Limits(nominal, high - nominal, low - nominal, AS_MADE)
 
-    def _most_mm(self) -> float:
-        """The thickest shaft that its bar gives, and that goes through what it runs through besides."""
+    def most_mm(self) -> float:
+        """The thickest shaft that its bar gives, and that goes through what it runs through besides.
+
+        The bar was taken for the shaft as drawn, so one to a hole within its own limits comes of it.
+        """
         bar = _member(self.attachment, self.fit.shaft_part, self.fit.shaft).blank.section
-        return min(bar.height_mm - CLEANS_UP_MM, *self._clear_mm())
+        drawn = self.hole.max_mm - self.play.least_mm
+        return min(max(bar.height_mm - CLEANS_UP_MM, drawn), *self._clear_mm())
 
     def _clear_mm(self) -> list[float]:
         """How thick a shaft goes through each clear hole that lies in line with it."""
@@ -179,7 +190,7 @@ class _Fitted:
     def _out(self, hole_mm: float) -> bool:
         """Whether no shaft will do in a hole."""
         over = hole_mm - self.hole.max_mm > MOST_OVER_MM
-        return over or self._shaft_for(hole_mm).max_mm > self._most_mm() + SAME_MM
+        return over or self._shaft_for(hole_mm).max_mm > self.most_mm() + SAME_MM
 
     def _clears(self, hole_mm: float) -> bool:
         """Whether its shaft goes through what it runs through besides, whatever bar it is turned of."""
@@ -244,7 +255,7 @@ class _Fitted:
             larger = [
                 r
                 for r in kit(self.job).reamers
-                if hole_mm + SAME_MM < r <= most and self._shaft_for(r).max_mm <= self._most_mm()
+                if hole_mm + SAME_MM < r <= most and self._shaft_for(r).max_mm <= self.most_mm()
             ]
             if larger:
                 size = self._shaft_for(larger[0])

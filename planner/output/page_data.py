@@ -97,7 +97,7 @@ def page_data(plan: Plan) -> dict[str, Any]:
         "sheets": sheet_names(plan),
         "steps": [
             one | {"sheet": sheet_of(one, plan), "many": many_of(one, plan)}
-            for one in steps(record, plan.attachment, plan.job.numbers)
+            for one in steps(record, plan.attachment, plan.made.attachment, plan.job)
         ],
         "balls": list(balls(plan)),
         "rig": rig(plan),

@@ -15,6 +15,8 @@ from parts.attachment import Attachment
 from parts.features import Feature
 from parts.part import every_feature
 from planner.book.route import GATHERED, headed
+from planner.job.tables import Job
+from planner.making.asmade import made_to
 from planner.record.judge import feature_sha256, measured
 from planner.words.numbers import Numbers
 from planner.words.units import length_mm
@@ -30,19 +32,19 @@ _WITHIN = re.compile(r".*, within ([\d.]+) (mm|in)")
 
 
 def steps(
-    record: Mapping[str, Any], attachment: Attachment, numbers: Numbers
+    record: Mapping[str, Any], attachment: Attachment, made: Attachment, job: Job
 ) -> Iterator[dict[str, Any]]:
     """Every step of a route's JSON record in order, each with a key of its own that stays the same
-    while the step does."""
+    while the step does. made: the attachment with the limits of the route, which follow from what is
+    recorded; the record keeps a feature as it is drawn."""
     titles = {part.name: part.title for part in attachment.parts}
-    features = {
-        (part.name, one.name): one for part in attachment.parts for _, one in every_feature(part)
-    }
+    features, as_made = _features(attachment), _features(made)
+    mates = _mates(attachment, job)
     setups = {one["number"]: one for one in record["setups"]}
     whole = {one["setup"] for one in record["operations"] if one["kind"] == GATHERED}
     seen: Counter[str] = Counter()
     for operation in record["operations"]:
-        found = step(operation, setups[operation["setup"]], numbers)
+        found = step(operation, setups[operation["setup"]], job.numbers)
         name = f"{found['part']}|{found['piece']}|{found['kind']}|{found['text']}"
         seen[name] += 1
         found["key"] = sha256(f"{name}|{seen[name]}".encode()).hexdigest()[:12]
@@ -55,18 +57,45 @@ def steps(
         ]
         named = Counter[str]()
         for row in found["sizes"]:
-            own = features.get((found["part"], row["feature"]))
-            row |= {"part": found["part"], "title": own_title, "sha": _own(own, row)}
+            own = (found["part"], row["feature"])
+            sha = _own(features.get(own), as_made.get(own), row)
+            row |= {"part": found["part"], "title": own_title, "sha": sha}
             kind = "" if row["sha"] else f"|{row['kind']}"
             key = f"{found['part']}|{row['feature']}{kind}"
             named[key] += 1
             row["key"] = key if named[key] == 1 else f"{key}|{named[key]}"
+            if sha and own in mates and features[own] == as_made[own]:
+                row["mate"] = mates[own]
         yield found
 
 
-def _own(feature: Feature | None, row: Mapping[str, Any]) -> str:
+def _features(attachment: Attachment) -> dict[tuple[str, str], Feature]:
+    """Every feature, by its part and its own name."""
+    return {
+        (part.name, one.name): one for part in attachment.parts for _, one in every_feature(part)
+    }
+
+
+def _mates(attachment: Attachment, job: Job) -> dict[tuple[str, str], dict[str, Any]]:
+    """By the shaft of each fit its hole, by the key of that one's size, and their play: what it must
+    come to follows from the hole as it was typed, where that is between from_mm and to_mm."""
+    found = {}
+    for fit in attachment.fits:
+        play, least, widest = made_to(fit, attachment, job)
+        found[fit.shaft_part, fit.shaft] = {
+            "key": f"{fit.hole_part}|{fit.hole}",
+            "feature": fit.hole,
+            "least_mm": play.least_mm,
+            "most_mm": play.most_mm,
+            "from_mm": least,
+            "to_mm": widest,
+        }
+    return found
+
+
+def _own(feature: Feature | None, as_made: Feature | None, row: Mapping[str, Any]) -> str:
     """The hash of the feature whose own size a row measures, which the record keeps; else ""."""
-    limits = measured(feature) if feature else None
+    limits = measured(as_made) if as_made else None
     if feature is None or limits is None:
         return ""
     off = max(abs(limits.min_mm - row["low_mm"]), abs(limits.max_mm - row["high_mm"]))

@@ -28,6 +28,18 @@ globalThis.pommel = globalThis.pommel || {};
     return { state, said, mm };
   }
 
+  // A shaft's row by its hole as that was typed: what it must come to follows from it, as pommel record
+  // has it once both are recorded. values: what was typed, by key.
+  function mated(row, values, numbers) {
+    const one = row.mate;
+    const kept = one && values[one.key];
+    const mm = kept ? pommel.lengthMm(kept.value, numbers.unit) : null;
+    if (mm === null || outMm(mm, one.from_mm, one.to_mm)) return row;
+    const [low, high] = [mm - one.most_mm, mm - one.least_mm];
+    return { ...row, what: numbers.between(low, high), low_mm: low, high_mm: high, reads_mm: [low, high],
+      to: { feature: one.feature, size: numbers.micrometer(mm) } };
+  }
+
   const quoted = (text) => JSON.stringify(String(text));
 
   // made.toml with these entries: sizes {part, feature, value, gauge, date, sha}, done {part, feature, ...}.
@@ -45,5 +57,5 @@ globalThis.pommel = globalThis.pommel || {};
     return lines.join("\n") + "\n";
   }
 
-  Object.assign(pommel, { outMm, judged, madeToml });
+  Object.assign(pommel, { outMm, judged, mated, madeToml });
 })(globalThis.pommel);

@@ -32,7 +32,8 @@ globalThis.pommel = globalThis.pommel || {};
     : t("to_make", { title: step.title, n: step.many }));
 
   // A row to type a measured size into, its limits before it, the verdict behind it.
-  function sizeRow(row) {
+  function sizeRow(asDrawn) {
+    const row = pommel.mated(asDrawn, store.kept.values, numbers);
     const kept = store.kept.values[row.key] || {};
     const verdict = h("output", { class: "verdict" });
     const input = h("input", {
@@ -57,7 +58,8 @@ globalThis.pommel = globalThis.pommel || {};
     return h("div", { class: "size" },
       h("p", {}, h("b", {}, row.feature),
         row.kind ? `, ${t(`kind_${row.kind}`)}: ${row.what}` : `: ${row.what}`),
-      h("p", { class: "small" }, row.gauge, row.how ? `; ${row.how}` : ""),
+      h("p", { class: "small" }, row.gauge, row.how ? `; ${row.how}` : "",
+        row.to ? `; ${t("to_mate", row.to)}` : ""),
       h("div", { class: "typed" }, input, verdict));
   }
 

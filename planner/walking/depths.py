@@ -1,4 +1,4 @@
-"""A depth that is not counted from the face of the work is said from where.
+"""A depth that is not counted from the face of the work is said from where; one that is read too.
 
 Imported by planner.walking.reach.
 """
@@ -8,7 +8,7 @@ from __future__ import annotations
 from parts import features as f
 from planner.walking.doing import Doing
 from planner.walking.finished import line_of
-from planner.walking.records import table
+from planner.walking.records import rows, table
 
 SUNK_MM = 0.05
 """A hole begins at the bottom of another where it begins so near it, on its axis."""
@@ -34,4 +34,17 @@ def depth_said(do: Doing) -> None:
                 f'"{said}"',
                 f"it begins at the bottom of the {other.name}",
                 "Say from where the depth is counted",
+            )
+
+
+def reading_said(do: Doing) -> None:
+    """Where a step reads several sizes, one that is read from a face says from which."""
+    readings = [one for one in rows(do.operation, "measure") if one.get("low_mm") is not None]
+    for one in readings if len(readings) > 1 else ():
+        if one.get("kind") == "depth" and not one.get("how"):
+            do.faults.refuse(
+                "route-words",
+                f'"{one.get("what")}"',
+                "another size is read in this step, and what this one is of is not said",
+                "Say from where it is read",
             )

@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from parts import features as f
 from parts.standard.fits import Limits, general_tolerance_mm
 from planner.walking.bars import out_to_measure
+from planner.walking.depths import reading_said
 from planner.walking.doing import Doing
 from planner.walking.nuts import nut_comes_on, nut_there
 from planner.walking.records import Missing, Record, number, rows, table, text
@@ -44,7 +45,6 @@ ROD_MM = 2.5
 WITHIN_MM = 0.03
 """A distance on the work agrees with the limits within this."""
 
-
 GRAIN_MM = 0.0005
 """A reading and what the sheet asks are the same within this."""
 
@@ -58,11 +58,11 @@ def measured(do: Doing, feature: f.Feature | None, makes: tuple[str, ...]) -> No
     nut_there(do, makes)
     nut_comes_on(do)
     out_to_measure(do)
+    reading_said(do)
     for one in readings:
         _reading(do, one)
     for name in makes:
-        made = do.piece.features.get(name)
-        if made is not None:
+        if (made := do.piece.features.get(name)) is not None:
             _covered(do, made, readings)
 
 

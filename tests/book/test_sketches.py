@@ -198,6 +198,23 @@ def test_what_is_worked_at_the_bench_is_thick(of: Pages) -> None:
     assert seen >= 9
 
 
+def test_a_scraped_seat_is_thick_over_its_whole_length(of: Pages) -> None:
+    """As it was: thick lines round the welds alone, thin over the underside that is scraped."""
+    (held,) = [
+        one
+        for one in having(of, "dress", machine="bench")
+        if any((cut.get("tool") or {}).get("kind") == "scraper" for cut in one.cuts)
+    ]
+    part = next(one for one in of.plan.attachment.parts if one.name == held.part)
+    seat = part.datums["B"]
+    (shank,) = [one for one in of.bodies(held) if one.name == seat.of]
+    long = shank.high[0] - shank.low[0]
+    drawn = [box for box in boxes(items(of, held), "visible") if near(box[2] - box[0]) == long]
+    assert seat.element == "y-low" and held.hold is not None and held.hold["up"] == "-y"
+    # its underside up, a line as long as the shank and as high as that
+    assert any(box[1] == near(-shank.low[1]) and box[3] == near(-shank.low[1]) for box in drawn)
+
+
 def test_a_notch_is_seen_from_where_its_corner_shows(of: Pages) -> None:
     (held,) = [one for one in having(of, "file", "sliding-head") if one.piece == "arm"]
     (notch,) = [cut for cut in held.cuts if cut.get("feature") == "arm notch"]

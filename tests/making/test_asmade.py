@@ -113,7 +113,7 @@ def test_what_is_at_a_limit_but_for_a_rounding_is_within_it(
     fitted = _Fitted(fit, bench.attachment, bench.job, 20.01, None)
     for less, out in ((0.0, False), (5e-7, False), (2e-6, True)):
         most = 20.008 - less  # the thickest shaft that the bar gives; 20.008 is what the hole takes
-        monkeypatch.setattr(fitted, "_most_mm", lambda most=most: most)
+        monkeypatch.setattr(fitted, "most_mm", lambda most=most: most)
         assert fitted._out(20.01) is out, less
 
 

@@ -185,6 +185,33 @@ def test_a_size_is_judged_kept_and_saved_for_the_record(
     visit.done()
 
 
+def test_a_shafts_limits_follow_from_its_hole_as_typed(browser: Any, file: Path) -> None:
+    """As it was: a journal of 29.99 in a bore of 30.018 was called good, at 0.028 of play."""
+    visit = Visit(browser, file, PHONE)
+
+    def to(key: str) -> None:
+        visit.page.evaluate(
+            "(key) => { pommel.store.kept.at = pommel.data.steps.find("
+            "(one) => one.sizes.some((row) => row.key === key)).key; pommel.store.save(); }",
+            key,
+        )
+        visit.page.goto("about:blank")
+        visit.page.goto(f"{file.as_uri()}#steps")
+
+    to("housing|pivot bore")
+    visit.page.locator(".card .typed input").first.fill("30.018")
+    to("rotating-body|journal")
+    # play of at most 0.015 mm, as the step's own words say, and 0.002 at least: 30.003 to 30.016
+    said = visit.page.locator(".card .size").inner_text()
+    assert "to the pivot bore as measured, 30.018 mm" in said and "30.003 to 30.016 mm" in said
+    assert "at most 0.015 mm less" in visit.page.inner_text(".card")
+    field = visit.page.locator(".card .typed input")
+    for typed, state in (("29.99", "out"), ("30.003", "in"), ("30.016", "in"), ("30.017", "out")):
+        field.fill(typed)
+        assert state in visit.page.get_attribute(".card .verdict", "class").split(), typed
+    visit.done()
+
+
 def test_the_correction_is_the_commands_and_what_is_no_reading_is_refused(
     browser: Any, file: Path, tmp_path: Path
 ) -> None:

@@ -17,11 +17,13 @@ from page_node import in_node
 from parts.part import every_feature
 from planner.job.reading import read_job
 from planner.measuring.readings import FIRST_BALL, read_readings
+from planner.output.asmade import judged_as_made
 from planner.output.page_data import balls, rig
 from planner.output.page_steps import steps
 from planner.output.plan import Plan
 from planner.output.topics import topic
 from planner.record.judge import feature_sha256, measured, out_mm
+from planner.record.model import SizeMade
 from planner.words.findings import BadInput
 from planner.words.numbers import METRIC
 
@@ -171,7 +173,7 @@ def test_a_reading_is_judged_by_the_limits_that_are_printed(bench: Plan, unit: s
     route = topic("route")
     record = route.record(plan, route.asked({}))
     calls, wanted = [], []
-    for one in steps(record, plan.attachment, plan.job.numbers):
+    for one in steps(record, plan.attachment, plan.made.attachment, plan.job):
         for row in one["sizes"]:
             words, _, high = row["what"].rpartition(" to " if " to " in row["what"] else " within ")
             shown, found_unit = high.removeprefix("at most ").split(" ")
@@ -194,6 +196,95 @@ def test_a_reading_is_judged_by_the_limits_that_are_printed(bench: Plan, unit: s
         assert found["state"] == state, call_
         assert state == "in" or call_["row"]["what"] in found["said"]
     assert set(wanted) == {"in", "out", "doubt"} and len(wanted) > 200
+
+
+SHAFTS = (("housing", "pivot bore", "rotating-body", "journal"),
+          ("rotating-body", "rod bore", "sliding-head", "rod"),
+          ("dial", "dial bore", "feed-screw", "screw journal"))  # fmt: skip
+
+TO_ITS_HOLE = """
+const n = new pommel.Numbers(one.inch);
+const row = pommel.mated(one.row, { [one.key]: { value: one.hole } }, n);
+return [row.what, pommel.judged(one.text, row, n, words.judge).state];
+"""
+
+
+def size_rows(plan: Plan) -> dict[str, dict[str, Any]]:
+    """The page's rows to type a size into that the record keeps, by their keys."""
+    route = topic("route")
+    record = route.record(plan, route.asked({}))
+    found = steps(record, plan.attachment, plan.made.attachment, plan.job)
+    return {row["key"]: row for one in found for row in one["sizes"] if row["sha"]}
+
+
+@pytest.mark.parametrize("example", [ENGINE, INCH])
+def test_a_shaft_is_judged_by_its_hole_as_it_was_typed(example: Path) -> None:
+    """As it was: by the limits as drawn, so that the page called good what the record calls out."""
+    plan, inch = planned(example), example == INCH
+    unit, places = (25.4, 5) if inch else (1.0, 4)
+    rows, calls, given = size_rows(plan), [], []
+    for hole_part, hole, part, shaft in SHAFTS:
+        bore, row = rows[f"{hole_part}|{hole}"], rows[f"{part}|{shaft}"]
+        for share in (0.0, 0.5, 0.95):
+            at = (
+                f"{(bore['low_mm'] + share * (bore['high_mm'] - bore['low_mm'])) / unit:.{places}f}"
+            )
+            ends = [row["low_mm"], sum((row["low_mm"], row["high_mm"])) / 2, row["high_mm"]]
+            for mm in (*ends, ends[2] + 0.006):
+                text = f"{mm / unit:.{places}f}"
+                calls.append(
+                    {"row": row, "key": bore["key"], "hole": at, "text": text, "inch": inch}
+                )
+                given.append(((bore, float(at) * unit), (row, float(text) * unit)))
+    told = in_node(RECORD, TO_ITS_HOLE, calls)
+    wanted = []
+    for pair in given:  # as the command judges the two, the hole recorded first
+        sizes = [
+            SizeMade.model_construct(
+                part=row["part"], feature=row["feature"], value=mm, feature_sha256=row["sha"]
+            )
+            for row, mm in pair
+        ]
+        _, found = judged_as_made(sizes, plan.attachment, plan.job)
+        wanted.append("out" if found.out_mm else "in")
+    assert [state for _, state in told] == wanted
+    assert {"in", "out"} == set(wanted)
+    # without a hole typed, or with one that no shaft is made to, the limits as drawn stand
+    row = calls[0]["row"]
+    for hole in ("", "no length", "1" if inch else "25"):
+        ((what, _),) = in_node(RECORD, TO_ITS_HOLE, [{**calls[0], "hole": hole}])
+        assert what == row["what"]
+
+
+def test_a_shaft_is_saved_for_the_record_after_its_hole_was(tmp_path: Path) -> None:
+    """As it was: on a page built after the bore was recorded the journal's size was no longer saved,
+    since its limits there, which follow from the bore, were not those of the drawing."""
+    job = tmp_path / ENGINE.name
+    shutil.copy(ENGINE, job)
+    bore = size_rows(Plan(job))["housing|pivot bore"]
+    file = tmp_path / "measured.toml"
+
+    def merge(row: dict[str, Any], value: str) -> str:
+        kept = {name: row[name] for name in ("part", "feature", "sha", "gauge")}
+        kept |= {"date": "2026-11-28", "value": value}
+        given = {"job": {"file": job.name, "sha256": "ab" * 32}, "entries": [kept]}
+        (text,) = in_node(RECORD, "return pommel.madeToml(one.job, one.entries)", [given])
+        file.write_text(text, encoding="utf-8")
+        said = call("record", str(job), "--merge", str(file))
+        assert said.exit_code == 0
+        return said.stdout + said.stderr
+
+    merge(bore, f"{bore['high_mm']:.3f} mm")
+    after = size_rows(Plan(job))
+    journal = after["rotating-body|journal"]
+    assert "mate" not in journal  # its limits are to the bore already
+    assert journal["high_mm"] < bore["high_mm"] and journal["low_mm"] > bore["high_mm"] - 0.016
+    said = merge(journal, f"{(journal['low_mm'] + journal['high_mm']) / 2:.3f} mm")
+    assert "out-of-limits" not in said and "not-recorded" not in said
+    kept = tomllib.loads((tmp_path / "engine-lathe-record" / "made.toml").read_text("utf-8"))
+    assert [one["feature"] for one in kept["size"]] == ["pivot bore", "journal"]
+    (bored, turned) = json.loads(call("record", str(job), "--json").stdout)["tables"]["sizes"]
+    assert bored["state"] == turned["state"] == "as recorded" and turned["verdict"] == "in"
 
 
 def test_what_is_saved_for_the_record_is_merged(tmp_path: Path) -> None:

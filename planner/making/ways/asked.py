@@ -192,7 +192,8 @@ def notch_measures(work: Across, one: f.SawnNotch) -> tuple[Measure, ...]:
     found = []
     for location in one.locations:
         end = f"{one.name}.{location.element}"
-        found.append(work.gauges.length(location.size, datum_surface(work, location), end, "depth"))
+        start, how = datum_surface(work, location), f"from {location.datum}"
+        found.append(work.gauges.length(location.size, start, end, "depth", how))
     return tuple(found)
 
 

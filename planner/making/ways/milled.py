@@ -370,11 +370,11 @@ class Milled:
         said = callout(feature, self.numbers)
         cut = cuts.slot(feature.box, open_sides(self.work, feature))
         sides = f"{feature.name}.{wide(feature.box, feature.width)}"
+        read, start, how = self.work.gauges, datum_surface(self.work, where), f"from {where.datum}"
         measures = (
-            self.work.gauges.length(feature.width, f"{sides}-low", f"{sides}-high", "inside"),
-            self.work.gauges.length(where.size, datum_surface(self.work, where),
-                                    f"{feature.name}.{where.element}", "depth", wide_mm=cutter),
-        )  # fmt: skip
+            read.length(feature.width, f"{sides}-low", f"{sides}-high", "inside"),
+            read.length(where.size, start, f"{feature.name}.{where.element}", "depth", how, cutter),
+        )
         if machine != "bench" and held:
             hold, align = self.work.vice_hold(machine, held, up, middle(feature.box))
             deep = feature.box.size()[i] - OVER_SLOT_MM

@@ -31,7 +31,7 @@ def slit_measures(work: Across, feature: f.Slit, depth: Sequence[Location]) -> t
         found.append(
             work.gauges.length(where.size, datum_surface(work, where),
                                     f"{name}.{where.element}", "depth",
-                                    wide_mm=feature.width.min_mm)
+                                    f"from {where.datum}", feature.width.min_mm)
         )  # fmt: skip
     for where in feature.locations:
         if where.element.endswith("middle"):

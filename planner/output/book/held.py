@@ -23,6 +23,9 @@ CLEANED_MM, DRESSED_MM = 25.0, 6.0
 """So far from a weld a piece is bright before it, and the whole is dressed after it (common practice);
 for looks alone."""
 
+SCRAPER = "scraper"
+"""The kind of tool that goes over a face by hand."""
+
 ROD_OUT_MM = 25.0
 """How far a rod through two parts is drawn out of the work; for looks alone."""
 
@@ -168,11 +171,25 @@ def marks(held: Held, attachment: Attachment) -> Iterator[dict[str, Any]]:
             ends = _corners(_seen_from(frame, low), _seen_from(frame, high))
             box = _grown(ends, wide)
             yield {"shape": "near", "op": "dress", "box": box}
+    for cut in held.cuts:
+        if (cut.get("tool") or {}).get("kind") == SCRAPER:
+            yield from _scraped(cut, planned.bodies_of(part, member))
     named = {cut.get("feature") for cut in held.cuts}
     own: tuple[Feature, ...] = member.features if member else part.features
     for one in own:
         if isinstance(one, ScribedLine) and one.name in named:
             yield {"shape": "line", "op": "engrave", "box": (one.box.low, one.box.high)}
+
+
+def _scraped(cut: Mapping[str, Any], of: Sequence[planned.Body]) -> Iterator[dict[str, Any]]:
+    """The faces of pieces that a scraper goes over, as far as the piece goes."""
+    for one in of:
+        for face in cut["faces"]:
+            name, _, way = face.rpartition(".")
+            if name == one.name and way[:1] in ("+", "-"):
+                at = (one.box.high if way[0] == "+" else one.box.low)["xyz".index(way[1])]
+                box = (one.box.low, one.box.high)
+                yield {"shape": "flat", "op": "dress", "normal": way, "at_mm": at, "box": box}
 
 
 def _joints(part: Part, member: Member | None) -> Iterator[tuple[Point, Point]]:
