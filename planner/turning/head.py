@@ -7,6 +7,7 @@ rest of the room does not ask which. Plain numbers, millimetres and newtons.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 
 from parts.attachment import Attachment
 from parts.standard.cutting_forces import FEED_SHARE, PASSIVE_SHARE
@@ -112,7 +113,7 @@ def designed_head(attachment: Attachment, job: Job, nose_mm: float | None = None
         main_N=tried.main_N * weakest.safety / LEAST_SAFETY,
         weakest=weakest.name,
         slender=max(one.ratio for one in overhangs(s)),
-        spring=lambda radius_mm: float(deflection_mm(s, unit, radius_mm)),
+        spring=cache(lambda radius_mm: float(deflection_mm(s, unit, radius_mm))),
         clear=lambda case: ball_clearance(case, outlines, s, job),
         post_x_mm=(s.post_rear_x_mm, s.post_front_x_mm),
         stops=s.stop_stock is not None,
