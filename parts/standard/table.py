@@ -60,6 +60,9 @@ def _numbered(stream: Iterable[str], file: str) -> Iterator[tuple[int, list[str]
     for number, line in enumerate(stream, start=1):
         if not line.strip() or line.startswith("#"):
             continue
+        if '"' not in line:
+            yield number, [cell.strip() for cell in line.split(",")]
+            continue
         try:
             cells = next(csv.reader([line], strict=True))
         except csv.Error as wrong:
@@ -118,6 +121,8 @@ def source_texts() -> dict[str, str]:
 
 def _cited(source: str, file: str, line: int) -> str:
     """A source with the texts it cites in place of their keys."""
+    if "[" not in source:
+        return source
 
     def text(key: re.Match[str]) -> str:
         if key[1] not in source_texts():

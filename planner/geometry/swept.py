@@ -62,6 +62,8 @@ def deepest(
         height = sqrt(within_mm**2 - off**2)
         slides = outline[0].carrier is Carrier.HEAD
         tips = tip_radii_mm if slides else (0.0, 0.0)
+        if best and _farthest_mm(outline, tips) < best.distance_mm:
+            continue
         for (depth, high), swing, tip in _depths(outline, tips, swing_deg, height):
             if depth > (best.distance_mm if best else beyond_mm):
                 at_tip = tip if slides else tip_radii_mm[1]
@@ -133,6 +135,12 @@ def _straight(point: Point, swings: tuple[float, float]) -> Point:
         if abs(apart) <= pi / 2 and radius * cos(apart) > best[0]:
             best = radius * cos(apart), abs(radius * sin(apart))
     return best
+
+
+def _farthest_mm(outline: Outline, tips: tuple[float, float]) -> float:
+    """How far from the pivot anything of an outline comes, at the most."""
+    hull = corners(outline)
+    return max(hypot(out + tip, across) for tip in dict.fromkeys(tips) for out, across in hull)
 
 
 def _depths(

@@ -152,7 +152,7 @@ def route_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
     from planner.output.asmade import made_findings
     from planner.output.sheets.outfit import missing_findings
 
-    told = missing_findings(plan.route, plan.job, plan.file)
+    told = missing_findings(plan.route, plan.outfit, plan.file)
     return (*told, *plan.walked, *plan.made.findings, *made_findings(plan.made, plan.job))
 
 
@@ -174,7 +174,7 @@ def route_text(plan: Plan, asked: Asked) -> str:
     wide = asked.get("wide") or route.WIDE
     explain, marks = bool(asked["explain"]), _marks(plan)
     return route.route_text(
-        plan.route, plan.attachment, plan.job, explain, marks, tuple(lines), wide
+        plan.route, plan.attachment, plan.job, explain, marks, tuple(lines), wide, plan.outfit
     )
 
 

@@ -27,6 +27,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.checking.work import Bending
     from planner.geometry.ball import Arrangement
     from planner.making.model import Stub
+    from planner.making.outfit import Item
     from planner.making.route import Operation, Route
     from planner.measuring.readings import OwnKnob
     from planner.output.asmade import AsMade
@@ -181,6 +182,13 @@ class Plan:
 
         sizes, told = self.made.measured, self.made.told
         return found + mated(self.attachment, sizes, told, operations, self.job, self.file)
+
+    @cached_property
+    def outfit(self) -> tuple[Item, ...]:
+        """What the route is made with: tools, gauges, consumables, and what of them is there."""
+        from planner.making.outfit import outfit
+
+        return outfit(self.route, self.job)
 
     @property
     def operations(self) -> tuple[Operation, ...]:

@@ -32,7 +32,7 @@ def kernel() -> Any:
     it is loaded and after. Raises KernelMissing when it or a system library it needs is not installed.
     """
     try:
-        with _put_off(), _uncollected(), not_yet("vtk", "vtkmodules"):
+        with _put_off(), _uncollected(), not_yet("vtk", "vtkmodules", "casadi"):
             import cadquery
     except ImportError as error:
         if "libGL" in str(error):
@@ -112,8 +112,9 @@ class _StandsIn(MetaPathFinder, Loader):
 def not_yet(*packages: str) -> Iterator[None]:
     """What is imported meanwhile of packages that are not there yet is loaded when it is first called.
 
-    The kernel imports a library for pictures and uses none of it unless it is asked to show something:
-    a third of its own time.
+    The kernel imports a library for pictures and one that solves equations, a third of its own time,
+    and uses neither unless it is asked to show or to solve something; nothing here asks it. What it
+    makes for pictures in C++ is known in Python once ``vtkmodules`` is imported.
     """
     stand_in = _StandsIn([name for name in packages if name not in sys.modules])
     sys.meta_path.insert(0, stand_in)

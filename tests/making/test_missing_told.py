@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 from jobs import EXAMPLES, ROOT, planned
 
-from planner.making.outfit import outfit
 from planner.output.sheets.outfit import missing_findings, outfit_lines
 
 SHOPS = ROOT / "tests" / "data" / "shops"
@@ -18,9 +17,9 @@ JOBS = (*EXAMPLES, SHOPS / "cellar.toml", SHOPS / "watch-bench.toml")
 @pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
 def test_what_is_missing_is_a_finding(path: Path) -> None:
     plan = planned(path)
-    lines = [one for one in outfit_lines(outfit(plan.route, plan.job)) if "MISSING: " in one]
+    lines = [one for one in outfit_lines(plan.outfit) if "MISSING: " in one]
     names = {one.partition("MISSING: ")[2].partition(" (set-up")[0] for one in lines}
-    found = missing_findings(plan.route, plan.job, "job.toml")
+    found = missing_findings(plan.route, plan.outfit, "job.toml")
     told = [one.value.removeprefix("a ") for one in found]
     assert names and len(told) == len(set(told))  # each of these shops lacks something
     own = tuple(one.what.removeprefix("a ") for one in plan.route.missing)

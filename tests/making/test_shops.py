@@ -18,6 +18,7 @@ from parts import features as f
 from parts.attachment import Attachment
 from parts.part import every_feature
 from planner.job.tables import Job
+from planner.making.outfit import outfit
 from planner.making.route import Operation, Route
 from planner.output.sheets.outfit import missing_findings
 from planner.output.sheets.route import route_text
@@ -140,7 +141,7 @@ def test_a_micrometer_never_stands_on_an_axis(made: Made) -> None:
 
 def test_what_the_shop_has_not_is_a_finding_with_a_way_out(made: Made) -> None:
     job, _, route = made
-    found = missing_findings(route, job, "job.toml")
+    found = missing_findings(route, outfit(route, job), "job.toml")
     assert {one.code for one in found} <= {"not-in-the-shop"}
     held = [one for one in found if one.severity == "warning"]
     assert len(held) == len(route.missing) and all(one.remedy for one in found)

@@ -227,8 +227,14 @@ def test_a_library_is_loaded_only_when_something_of_it_is_called(
         assert importlib.import_module(name) is real
 
 
-def test_the_kernel_loads_what_shows_pictures_when_it_is_asked_to() -> None:
-    assert "vtk" in type(kernel().Solid.makeBox(1, 1, 1).toVtkPolyData(0.1)).__name__
+def test_the_kernel_loads_what_shows_pictures_and_solves_when_it_is_asked_to() -> None:
+    cq = kernel()
+    one = cq.Solid.makeBox(1, 1, 1)
+    importlib.import_module("vtkmodules.vtkCommonDataModel")
+    assert one.toVtkPolyData(0.1).GetNumberOfPolys() == 6 * 2  # two triangles a side
+    two = cq.Assembly(one, name="one").add(one, name="two", loc=cq.Location((5, 0, 0)))
+    assert two.constrain("one", "Fixed").constrain("one@faces@>Z", "two@faces@<Z", "Plane").solve()
+    assert two.objects["two"].loc.toTuple()[0][2] == pytest.approx(1.0, abs=1e-4)
 
 
 # ---- volumes: sums from the sizes ----

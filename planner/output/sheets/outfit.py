@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from planner.job.tables import Job
-from planner.making.outfit import Item, outfit
+from planner.making.outfit import Item
 from planner.making.route import Route
 from planner.words.findings import Finding, finding
 from planner.words.short import few
@@ -80,7 +79,7 @@ def in_rows(numbers: Iterable[int]) -> str:
     return ", ".join(f"{a}" if a == b else f"{a} to {b}" for a, b in runs)
 
 
-def missing_findings(route: Route, job: Job, file: str) -> tuple[Finding, ...]:
+def missing_findings(route: Route, items: Sequence[Item], file: str) -> tuple[Finding, ...]:
     """What the shop has not for a step, each once, with the cheapest way out: machines and means of
     holding as warnings, what is bought for it as notes."""
     found = [
@@ -97,7 +96,7 @@ def missing_findings(route: Route, job: Job, file: str) -> tuple[Finding, ...]:
         for one in route.missing
     ]
     said = tuple(one.what.removeprefix("a ") for one in route.missing)
-    for item in outfit(route, job):
+    for item in items:
         if item.has == "no" and item.kind != "other" and not item.name.startswith(said):
             remedy = item.instead or "borrow one"
             parts = dict.fromkeys(route.setups[n - 1].on.part.name for n in item.setups)

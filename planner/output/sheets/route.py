@@ -12,7 +12,7 @@ from parts.part import Datum, Joined, Part, members
 from planner.job.tables import Job
 from planner.making.marks import Mark
 from planner.making.model import SetUp
-from planner.making.outfit import outfit
+from planner.making.outfit import Item, outfit
 from planner.making.records import SENT
 from planner.making.route import Operation, Route
 from planner.making.ways.sunk import FLAT
@@ -173,11 +173,12 @@ def _row(op: Operation, numbers: Numbers) -> tuple[object, ...]:
 def route_text(
     route: Route, attachment: Attachment, job: Job, explain: bool,
     marks: Mapping[int, Mark] = NO_MARKS, made: Sequence[str] = (), wide: int = WIDE,
+    wants: Sequence[Item] | None = None,
 ) -> str:  # fmt: skip
     """The route as a shop reads it: by set-up, one operation after the other.
 
     explain: also why each set-up waits for others. marks: of steps done, by number; made: lines on what
-    was made already. wide: letters a line has at most.
+    was made already. wide: letters a line has at most. wants: its outfit, where that is worked out.
     """
     _wide.set(wide)
     lines = [f"Operation sequence for {job.name}", ""]
@@ -196,7 +197,7 @@ def route_text(
         " from its first end, y across its width, z through its thickness. ____ is for what was"
         " measured."
     )
-    lines += _preface(route, job)
+    lines += _preface(route, job, outfit(route, job) if wants is None else wants)
     if made:
         lines += ["", *(w for line in made for w in _wrapped(line, "    "))]
     parts = {part.name: part for part in attachment.parts}
@@ -241,7 +242,7 @@ def _reasons(route: Route) -> Iterator[str]:
         yield from _wrapped(f"  set-up {number} after {said}: {reason}", "    ")
 
 
-def _preface(route: Route, job: Job) -> Iterator[str]:
+def _preface(route: Route, job: Job, wants: Sequence[Item]) -> Iterator[str]:
     """Totals, what is assumed and missing, and the aids."""
     total = sum(op.minutes for op in route.operations) + sum(one.minutes for one in route.setups)
     once = sum(one.minutes for one in route.setups)
@@ -281,7 +282,7 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
         what = aid.name if aid.name.startswith(FLAT) else f"{aid.name}, {aid.size}, {bar}"
         yield from _wrapped(f"  before set-up {aid.setup}: {many}{what}: {aid.made}", "    ")
     yield from ("", "TOOLS, GAUGES, CONSUMABLES", "=" * 26)
-    for line in outfit_lines(outfit(route, job)):
+    for line in outfit_lines(wants):
         yield from _wrapped(line, "    ")
 
 
