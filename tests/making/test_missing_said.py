@@ -9,6 +9,7 @@ import pytest
 from jobs import ROOT, planned
 from making.shops import SHOPS, shop
 from msgspec.structs import replace
+from walking.part_walk import near
 
 from parts.frame import Box
 from planner.making.bodies import Body
@@ -16,7 +17,6 @@ from planner.making.outfit import outfit
 from planner.making.records import operation
 from planner.making.route import Route
 from planner.making.ways.elsewhere import no_mill
-from planner.walking.walk import walk
 
 JOBS = sorted((ROOT / "tests" / "data" / "jobs").glob("*.toml"))
 
@@ -100,9 +100,8 @@ def test_nothing_is_bought_for_what_is_done_elsewhere() -> None:
         one | {"tool": one["tool"] | old} if one["number"] == sent.number else one for one in steps
     ]
 
-    def told(records: list[dict[str, Any]]) -> list[str]:
-        found = walk(plan.attachment.parts, plan.job, plan.route.setup_records(), records)
-        return [one.limit for one in found if one.code == "route-words"]
-
-    assert told(steps) == []
-    assert told(spoiled) == ["is to be bought for the mill, which the shop has not"]
+    assert [one for one in plan.walked if one.code == "route-words"] == []
+    part = next(one["part"] for one in steps if one["number"] == sent.number)
+    found = near(plan.attachment, plan.job, plan.route.setup_records(), spoiled, part)
+    told = [one.limit for one in found if one.code == "route-words"]
+    assert told == ["is to be bought for the mill, which the shop has not"]

@@ -103,18 +103,19 @@ def test_each_part_has_its_edges_broken_before_all_is_put_together(bench: Plan) 
 
 
 def test_what_is_tacked_is_told_where_and_what_is_fine_is_not_filed(bench: Plan) -> None:
-    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    parts = {one.part for one in bench.operations if one.kind == "tack"}
+    setups, operations = of_parts(bench, *parts, kind="tack")
     told = [one for one in operations if one["kind"] == "tack"]
     assert len(told) == 3 and all(one["place"] for one in told)
     rest = [one | {"place": ""} if one in told else one for one in operations]
-    found = near(bench.attachment, bench.job, setups, rest, *{one["part"] for one in told})
+    found = walked(bench, setups, rest)
     assert [f"{o.key}: {o.code}: {o.value}" for o in found if o.code == "route-record"] == [
         f"step {one['number']}: route-record: place" for one in told
     ]
     rod = next(o for o in operations if o["piece"] == "rod" and o["kind"] == "dress")
     filed = rod | {"tool": rod["tool"] | {"name": "file, emery, acetone"}}
     spoiled = [filed if o is rod else o for o in operations]
-    found = near(bench.attachment, bench.job, setups, spoiled, rod["part"])
+    found = walked(bench, setups, spoiled)
     assert {(o.code, o.value) for o in found} == {
         ("route-spoils", "file, emery, acetone on the rod"),
         ("route-spoils", "file, emery, acetone on the rod spigot"),
@@ -184,7 +185,8 @@ def test_a_drill_too_short_for_what_stands_beside_is_refused(plan: Plan) -> None
     long = [one for one in operations if one["tool"]["name"].startswith("long drill")]
     for one in long:
         one["tool"]["name"] = one["tool"]["name"].replace("long ", "")
-    found = walk(plan.attachment.parts, plan.job, setups, operations)
+    parts = {one["part"] for one in long}
+    found = near(plan.attachment, plan.job, setups, operations, *parts)
     assert {one.key for one in found} <= {f"step {one['number']}" for one in long}
     assert {one.code for one in found} <= {"route-tool-reach"}
     assert found or not plan.job.inch  # the inch lathe's rod stands 60 mm beside a drill of 5

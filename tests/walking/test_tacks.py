@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 from jobs import changed
-from making.shops import of
+from making.shops import of, walked_whole
+from walking.part_walk import near
 
 from parts.attachment import attachment
 from parts.part import Joined
@@ -19,7 +20,6 @@ from planner.making.outfit import outfit
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
 from planner.sizing.apply import size_up
-from planner.walking.walk import walk
 
 Data = dict[str, Any]
 STICK = {"shop.machines": {"mill": {"speeds": [95, 180, 500, 930]}, "welder": {"process": "stick"}}}
@@ -27,7 +27,8 @@ STICK = {"shop.machines": {"mill": {"speeds": [95, 180, 500, 930]}, "welder": {"
 
 def test_medium_carbon_steel_is_hot_before_its_first_tack_and_slag_goes_off_each_run() -> None:
     """As it was, preheat stood with the runs alone, after the tacks, and nothing was said of slag."""
-    job, whole, route = of("bench-lathe", **STICK, **{"materials.shaft": "C45"})
+    changes = STICK | {"materials.shaft": "C45"}
+    job, whole, route = of("bench-lathe", **changes)
     setups, steps = route.setup_records(), route.operation_records()
     tacks = {one["part"]: one for one in steps if one["kind"] == "tack"}
     hot = {name for name, one in tacks.items() if "preheat" in one["caution"]}
@@ -44,10 +45,11 @@ def test_medium_carbon_steel_is_hot_before_its_first_tack_and_slag_goes_off_each
 
     def told(**old: str) -> list[tuple[str, str]]:
         records: list[Data] = [one | old if one["kind"] == "tack" else one for one in steps]
-        found = walk(whole.parts, job, setups, records)
+        found = near(whole, job, setups, records, *tacks)
         return [(o.code, o.value) for o in found if o.code in ("route-words", "route-order")]
 
-    assert told() == []
+    sound = walked_whole(**changes)
+    assert [o.value for o in sound if o.code in ("route-words", "route-order")] == []
     cold, shut = ("route-words", "tack on cold C45"), ("route-words", "tack by stick")
     assert told(caution="Goggles: slag flies off hot") == [cold, cold]
     assert told(text="tack them") == [shut] * 3
@@ -57,7 +59,7 @@ def test_medium_carbon_steel_is_hot_before_its_first_tack_and_slag_goes_off_each
         one | {"text": one["text"].replace("slag and ", "")} if one in cleaned else one
         for one in runs
     ]
-    found = {o.value for o in walk(whole.parts, job, setups, dressed)}
+    found = {o.value for o in near(whole, job, setups, dressed, *tacks)}
     assert {"weld on cold C45", "dress on a weld with its slag on it"} <= found
 
 
@@ -94,8 +96,8 @@ def test_who_welds_is_told_on_the_sheet_that_it_is_preheated(
 def test_the_fume_of_stainless_steel_is_minded() -> None:
     """Chromium(VI) and nickel in it cause cancer (IARC Monographs 118, from memory; general ventilation
     is not enough for it: common practice). As it was, it had the cautions of mild steel."""
-    metals = {"materials.structure": "304", "materials.shaft": "304"}
-    job, whole, route = of("bench-lathe", **STICK, **metals)
+    changes = STICK | {"materials.structure": "304", "materials.shaft": "304"}
+    job, whole, route = of("bench-lathe", **changes)
     setups, steps = route.setup_records(), route.operation_records()
     fume = (
         ". The fume of stainless steel has chromium(VI) and nickel in it, which cause cancer: drawn off"
@@ -108,12 +110,10 @@ def test_the_fume_of_stainless_steel_is_minded() -> None:
         for one in setups
     ]
 
-    def told(records: list[Data]) -> list[str]:
-        found = walk(whole.parts, job, records, steps)
-        return [o.value for o in found if o.code == "route-words"]
-
-    assert told(setups) == []
-    assert told(old) == ["tack on stainless steel"] * 3
+    assert [o.value for o in walked_whole(**changes) if o.code == "route-words"] == []
+    found = near(whole, job, old, steps, *{one["part"] for one in welded})
+    told = [o.value for o in found if o.code == "route-words"]
+    assert told == ["tack on stainless steel"] * 3
 
 
 def test_no_slag_is_told_of_where_none_is_left() -> None:

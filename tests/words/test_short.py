@@ -5,10 +5,9 @@ from __future__ import annotations
 
 import json
 import unicodedata
+from random import Random
 
 import pytest
-from hypothesis import example, given, settings
-from hypothesis import strategies as st
 
 from planner.words.findings import finding
 from planner.words.short import LONGEST_ROW, ball_called, begun, few, path_said, printed
@@ -19,16 +18,45 @@ STEERS = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp", "Zs")
 (Unicode Standard, chapter 4.5); the blank alone may stand."""
 
 
-@settings(max_examples=50, deadline=None)
-@given(st.text())
-def test_no_sign_is_left_that_steers_a_terminal(text: str) -> None:
-    shown = printed(text)
-    assert not [one for one in shown if unicodedata.category(one) in STEERS and one != " "]
-    assert shown.encode("utf-8") or not text
-    kept = printed(text, keep="\n")
-    assert kept.count("\n") == text.count("\n")
-    plain = [one for one in text if unicodedata.category(one) not in STEERS or one == " "]
-    assert len(shown) >= len(text) and all(one in shown for one in plain)
+def drawn(rng: Random) -> str:
+    """A text of up to forty signs of all of Unicode, of its beginning, and of those that steer."""
+    kinds = (lambda: rng.randrange(0x110000), lambda: rng.randrange(0x250), lambda: rng.choice(ODD))
+    return "".join(chr(rng.choice(kinds)()) for _ in range(rng.randrange(40)))
+
+
+ODD = [
+    0,
+    9,
+    10,
+    13,
+    27,
+    32,
+    0x7F,
+    0x9B,
+    0xAD,
+    0x200B,
+    0x2028,
+    0x2029,
+    0x202E,
+    0xD800,
+    0xE000,
+    0xFFFF,
+]
+"""Some of each of those categories."""
+
+
+def test_no_sign_is_left_that_steers_a_terminal() -> None:
+    rng, seen = Random(7), set()
+    for text in ("", *(drawn(rng) for _ in range(300))):
+        seen |= {unicodedata.category(one) for one in text}
+        shown = printed(text)
+        assert not [one for one in shown if unicodedata.category(one) in STEERS and one != " "]
+        assert shown.encode("utf-8") or not text
+        kept = printed(text, keep="\n")
+        assert kept.count("\n") == text.count("\n")
+        plain = [one for one in text if unicodedata.category(one) not in STEERS or one == " "]
+        assert len(shown) >= len(text) and all(one in shown for one in plain)
+    assert seen >= {*STEERS, "Lu", "Ll", "Lo", "Nd", "Zs", "Sm", "Mn"}
 
 
 def test_what_prints_stays_as_it_is() -> None:
@@ -59,21 +87,30 @@ def test_a_message_says_once_what_it_is_of() -> None:
     assert cut.message == f"warning [hand-room]: j: ball.{name}: near: needs. Move it"
 
 
-@settings(max_examples=50, deadline=None)
-@given(
-    st.lists(st.text(st.characters(codec="ascii", exclude_characters=" "), min_size=1), min_size=1)
-)
-@example(["0" * 29] * 3)
-def test_of_many_names_the_first_few_and_how_many_more(names: list[str]) -> None:
+def test_of_many_names_the_first_few_and_how_many_more() -> None:
+    rng, cut = Random(11), 0
+    signs = [chr(n) for n in range(128) if n != 32]
+    for longest, most in ((3, 3), (3, 60), (12, 30), (60, 5), (120, 20)):
+        for _ in range(40):
+            names = [
+                "".join(rng.choices(signs, k=rng.randint(1, longest)))
+                for _ in range(rng.randint(1, most))
+            ]
+            cut += shortened(names)
+    cut += shortened(["0" * 29] * 3)
+    assert 50 < cut < 150
+
+
+def shortened(names: list[str]) -> bool:
+    """Whether names in a row were too many, and are rightly told."""
     said = few(names, between="; ")
     assert len(said) < LONGEST_ROW + len(" and 1000 more")
     assert said.startswith(begun(names[0], 40))
     told, found, more = said.rpartition(" and ")
-    if found:
-        left = int(more[:-5])
-        assert told == "; ".join(begun(one, 40) for one in names[: len(names) - left])
-    else:
-        assert said == "; ".join(begun(one, 40) for one in names)
+    left = int(more[:-5]) if found else 0
+    kept = "; ".join(begun(one, 40) for one in names[: len(names) - left])
+    assert (told if found else said) == kept
+    return bool(found)
 
 
 @pytest.mark.parametrize("count, more", [(3, ""), (9, ""), (30, " and 17 more")])
