@@ -47,8 +47,11 @@ along with the nuts that set the float; held it must be for what is read by it."
 HEAD, SCREW = "sliding-head", "feed-screw"
 """What the screw draws in, and the screw."""
 
-RUNS_ON = {"rotating-body": "housing", "sliding-head": "rotating-body"}
-"""What swings or slides on what."""
+RUNS_ON = {
+    "rotating-body": (("shaft", "block"), "housing", ("tube",)),
+    "sliding-head": (("rod", "foot"), "rotating-body", ("block",)),
+}
+"""What swings or slides on what, and by which of their pieces: journal and thrust face, rod and foot."""
 
 SLIDING = "slide"
 """What is tried with the head on for the trial alone."""
@@ -159,11 +162,12 @@ class Gathered:
     def _smeared(self, own: str, words: str) -> None:
         """What runs on its like, of a metal that seizes there, has more than oil between."""
         made = {o.item.name: o.item for o in self.placed if isinstance(o.item, Part)}
-        other = RUNS_ON[own]
+        pieces, other, beneath = RUNS_ON[own]
         if own not in made or other not in made:
             return
-        for one in {piece.blank.material for piece in members(made[own])}:
-            for under in {piece.blank.material for piece in members(made[other])}:
+        bears = [o.blank.material for o in members(made[other]) if o.name in beneath]
+        for one in (o.blank.material for o in members(made[own]) if o.name in pieces):
+            for under in bears:
                 wanted = KEPT_APART.get(material(one).group, "")
                 if galls(one, under) and wanted not in words:
                     wrong = f"{own} on {other}: {one} on {under}", "they seize on oil alone"
