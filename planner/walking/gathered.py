@@ -51,7 +51,7 @@ RUNS_ON = {
     "rotating-body": (("shaft", "block"), "housing", ("tube",)),
     "sliding-head": (("rod", "foot"), "rotating-body", ("block",)),
 }
-"""What swings or slides on what, and by which of their pieces: journal and thrust face, rod and foot."""
+"""What swings or slides on what, and by which pieces: journal and thrust face, rod and foot."""
 
 SLIDING = "slide"
 """What is tried with the head on for the trial alone."""
