@@ -912,6 +912,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/order LEAD_PITCHES": (2.0, "DIN 2197, form C: 2 to 3; from memory"),
     "planner/walking/speeds REAMED_RPM": (600.0, PRACTICE),
     "planner/walking/speeds WIDE_EDGE": (0.4, PRACTICE + ": form tools at about a third of turning"),
+    "planner/walking/speeds FORMED": (0.6, PRACTICE + ": no faster than a parting blade, 0.4 to 0.6"),
     "planner/walking/speeds COUNTERBORED": (0.5, PRACTICE + ": a third to half of drilling"),
     "planner/walking/speeds THICK_MM": (10.0, PRACTICE + ": 3/8 to 1/2 in for a small lathe"),
     "planner/walking/speeds WIDE_FEED_MM": (0.05, PRACTICE + ": form tools 0.01 to 0.04"),

@@ -16,7 +16,7 @@ from parts.lever import CLOCKED_DEG, TIGHT_DEG
 from parts.part import Bought, Part
 from parts.placed import feed_top_mm
 from parts.screw import END_FLOAT_MM
-from parts.standard.materials import material
+from parts.standard.materials import galls, material
 from parts.standard.threads import thread
 from planner.making.gauges import by_eye
 from planner.making.model import Gauge, Hold, Measure, Op, SetUp, Tool, Workpiece
@@ -42,6 +42,12 @@ LED_MM = 1.0
 
 KNOB, WITH_ALL = "knob", "attachment"
 """What the handle ends in, and what a feature is made with that is turned with the whole."""
+
+PASTE = "anti-seize paste"
+OILED = "oiled"
+SMEARED = {"aluminium": "greased", "stainless steel": f"smeared with {PASTE}"}
+"""How what runs on its like is put together, by the group that tears and seizes there (common
+practice): oil is wiped off by the first turn."""
 
 KEYS = Tool("spanner", "hexagon keys, spanners")
 """What bought screws and nuts are turned with."""
@@ -78,6 +84,7 @@ class _Steps:
         self.bought = {one.name: one.item for one in attachment.placed
                        if isinstance(one.item, Bought)}  # fmt: skip
         self.put: set[str] = set()
+        self.wet = _wet(shop)
         self.indicator = Gauge("dial indicator", "outside", 0.0, 10.0, 0.002)
 
     def every(self) -> Iterator[Op]:
@@ -116,9 +123,9 @@ class _Steps:
         ink = self._put(
             "the thrust faces inked thinly, the journal slipped into the housing, pressed home and"
             " turned: ink on both all round; else dress the high side by scraper; then wiped clean,"
-            " oiled, and put together again",
+            f" {self.wet}, and put together again",
             *("rotating-body", "housing"),
-            tool=Tool("ink", "marking blue, oil can"),
+            tool=Tool("ink", "marking blue" + ", oil can" * (self.wet == OILED)),
             minutes=15.0,
         )
         ink.measures = (by_eye("ink on three quarters of both faces", "", "eye"),)
@@ -224,11 +231,11 @@ class _Steps:
         )
         yield Op(
             "check",
-            "the slide before the feed screw is in it: the rod, oiled, in its bore and the foot on its"
-            " flat, pushed by hand over the whole travel: no tight place, no shake; tight, ease the rod"
-            f" {_eased(self.shop)}; shake that the clamp, nipped for this with its washer and lever,"
-            " does not take up, a new rod turned to the bore (no bush: it takes the clamp's hinge);"
-            " then lever, washer and head come off again",
+            f"the slide before the feed screw is in it: the rod, {self.wet}, in its bore and the foot"
+            " on its flat, pushed by hand over the whole travel: no tight place, no shake; tight, ease"
+            f" the rod {_eased(self.shop)}; shake that the clamp, nipped for this with its washer and"
+            " lever, does not take up, a new rod turned to the bore (no bush: it takes the clamp's"
+            " hinge); then lever, washer and head come off again",
             Tool("hand", "the hand"),
             minutes=10.0,
             measures=(by_eye("free over the whole travel", "", "the hand"),),
@@ -314,12 +321,12 @@ class _Steps:
         if s.rod_length_mm - screw < LED_MM:
             return (
                 "the feed screw, which comes before the rod finds its bore, started in its thread"
-                " by the dial, the rod, oiled, held over its bore, the foot on its flat; by the dial"
-                " the screw"
+                f" by the dial, the rod, {self.wet}, held over its bore, the foot on its flat; by the"
+                " dial the screw"
             )
         return (
-            "the rod, oiled, into its bore, the foot on its flat, down to the feed screw; by the dial"
-            " the screw"
+            f"the rod, {self.wet}, into its bore, the foot on its flat, down to the feed screw; by the"
+            " dial the screw"
         )
 
     def _rest(self) -> Iterator[Op]:
@@ -338,6 +345,14 @@ class _Steps:
             on = next(o.item for o in self.attachment.placed if o.name == one.seat.on)
             where = on.title.lower() if isinstance(on, Part) else on.kind
             yield self._put(f"{said} on the {where}", one.name)
+
+
+def _wet(shop: Workshop) -> str:
+    """What goes between the journal, the rod, the foot and what they run on."""
+    metals = shop.job.materials
+    pairs = ((metals.structure, metals.structure), (metals.shaft, metals.structure))
+    seizes = any(galls(*one) for one in pairs)
+    return SMEARED[material(metals.structure).group] if seizes else OILED
 
 
 def _eased(shop: Workshop) -> str:

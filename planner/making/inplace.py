@@ -374,12 +374,13 @@ class InPlace:
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, with_parts=others, after_parts=others)
         setup.caution = "Sweep the head by hand, unpowered, before the first cut"
         text = f"turn the ball {callout(one, self.numbers)} with the attachment"
-        tool = Tool("attachment", "the attachment's own bit")
+        tool, fast = Tool("attachment", "the attachment's own bit"), "turn"
         if below(one.diameter.nominal_mm, self.attachment.sizes.min_ball_diameter_mm):
             setup.caution = FILED
             text = f"round the ball {callout(one, self.numbers)} by steps and a file to a template"
             text += ": it is smaller than the attachment turns"
             tool = Tool("form tool", "HSS form tool, or steps and a file to a template")
+            fast = "part"  # as fast as the lever's balls
         setup.add(
             Op(
                 "ball",
@@ -388,7 +389,7 @@ class InPlace:
                 one,
                 True,
                 cuts.along((one.start_mm, one.end_mm)),
-                speed=("turn", one.diameter.nominal_mm),
+                speed=(fast, one.diameter.nominal_mm),
                 most_rpm=stub.rev_min if stub else None,
                 minutes=20.0,
                 note=one.note,

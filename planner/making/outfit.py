@@ -101,6 +101,7 @@ DIVIDED_BY = {
 SAID_USED = {
     "thread-locking compound": "thread-locking compound",
     "grease": "grease",
+    "anti-seize paste": "anti-seize paste",
     "ink it": "marking ink for the lines",
     "shims": "shim, or the leaves of a feeler gauge",
     "cigarette paper": "cigarette paper",

@@ -10,8 +10,9 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 
 from parts.features import Counterbore, TurnedDiameter
-from parts.part import Bought, Part, every_feature
+from parts.part import Bought, Part, every_feature, members
 from parts.placed import Placed
+from parts.standard.materials import galls, material
 from planner.walking.faults import Faults
 from planner.walking.records import Missing, Record, rows, text
 from planner.walking.state import Piece
@@ -46,6 +47,19 @@ along with the nuts that set the float; held it must be for what is read by it."
 HEAD, SCREW = "sliding-head", "feed-screw"
 """What the screw draws in, and the screw."""
 
+RUNS_ON = {
+    "rotating-body": (("shaft", "block"), "housing", ("tube",)),
+    "sliding-head": (("rod", "foot"), "rotating-body", ("block",)),
+}
+"""What swings or slides on what, and by which pieces: journal and thrust face, rod and foot."""
+
+SLIDING = "slide"
+"""What is tried with the head on for the trial alone."""
+
+KEPT_APART = {"aluminium": "grease", "stainless steel": "anti-seize"}
+"""What keeps such metals apart where one runs on its like (common practice): on oil they tear and
+seize, and what has seized in its bore does not come out again."""
+
 UPRIGHT = "swing"
 """What is tried with the pivot upright: level, the weight of what hangs beside it pulls more than the
 pivot does (common practice)."""
@@ -71,6 +85,10 @@ class Gathered:
         self._as_bought(things)
         if any(one["name"] == HEAD for one in things):
             self._led(text(operation, "text"))
+        for one in sorted({one["name"] for one in things} & {*RUNS_ON}):
+            self._smeared(one, text(operation, "text"))
+        if operation.get("tries") == SLIDING:
+            self._smeared(HEAD, text(operation, "text"))
         if operation.get("tries"):
             self._try(text(operation, "tries"), text(operation, "text"))
         self.made.add((str(operation.get("part")), str(operation.get("feature"))))
@@ -140,6 +158,21 @@ class Gathered:
                 self.faults.refuse(
                     "route-no-work", wrong, sits, "Say the one that is bought for it"
                 )
+
+    def _smeared(self, own: str, words: str) -> None:
+        """What runs on its like, of a metal that seizes there, has more than oil between."""
+        made = {o.item.name: o.item for o in self.placed if isinstance(o.item, Part)}
+        pieces, other, beneath = RUNS_ON[own]
+        if own not in made or other not in made:
+            return
+        bears = [o.blank.material for o in members(made[other]) if o.name in beneath]
+        for one in (o.blank.material for o in members(made[own]) if o.name in pieces):
+            for under in bears:
+                wanted = KEPT_APART.get(material(one).group, "")
+                if galls(one, under) and wanted not in words:
+                    wrong = f"{own} on {other}: {one} on {under}", "they seize on oil alone"
+                    self.faults.refuse("route-words", *wrong, f"Say the {wanted} between them")
+                    return
 
     def _led(self, words: str) -> None:
         """The rod is in its bore before the screw meets its thread, or the screw is started first."""

@@ -40,6 +40,10 @@ WIDE_FEED_MM = 0.05
 """And it is fed no more a turn: it cuts the whole face at once, and breaks a thin bit (common practice:
 form tools 0.01 to 0.04)."""
 
+FORMED = 0.6
+"""A form tool turns no faster than a parting blade, and what is filed to a template beside the jaws no
+faster either (common practice)."""
+
 COUNTERBORED = 0.5
 """A counterbore or a countersink runs at no more than half of the drilling speed (common practice)."""
 
@@ -112,6 +116,9 @@ def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
         most = (drilled.low_m_min + drilled.high_m_min) / 2, wide
         advice = "Feed it gently: a small lathe has no power for more"
         _fed_gently(do, THICK_FEED_MM, f"a drill of {do.faults.mm(wide)}", advice)
+    elif kind == "form tool":  # of high-speed steel: it is ground to its template
+        wide = 2 * max(do.cut.before, do.cut.radius)
+        most = (FORMED * speed_m_min("turn", "HSS", group).high_m_min, wide) if wide else None
     elif do.kind in ("part", "groove") and "carbide" not in str(do.tool.get("name")):
         wide = 2 * max(do.cut.before, do.cut.radius)
         most = (speed_m_min("part", "HSS", group).high_m_min, wide) if wide else None

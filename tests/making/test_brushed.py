@@ -12,8 +12,12 @@ from making.shops import ALUMINIUM, of, walked_whole
 from walking.part_walk import near
 
 from parts.part import Joined
+from planner.making.outfit import outfit
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
+from planner.walking.faults import Faults
+from planner.walking.gathered import Gathered
+from planner.walking.walk import WITH_ALL
 
 AWAY: dict[str, Any] = {"shop.machines": {"mill": {"speeds": [500, 930]}}}
 ANEW = (
@@ -93,3 +97,41 @@ def test_what_runs_in_aluminium_is_eased_without_emery() -> None:
         assert [(o.code, o.value) for o in found] == [
             ("route-spoils", "emery on aluminium that runs")
         ] * soft
+
+
+STAINLESS: dict[str, Any] = {"materials.structure": "304", "materials.shaft": "304"}
+
+
+@pytest.mark.parametrize(
+    ("changes", "smeared"),
+    [({}, "oiled"), (ALUMINIUM, "greased"), (STAINLESS, "smeared with anti-seize paste")],
+)
+def test_what_seizes_on_its_like_is_not_put_together_on_oil(
+    changes: dict[str, Any], smeared: str
+) -> None:
+    """Stainless steel on stainless steel, and aluminium on aluminium, tear and seize on oil alone:
+    grease, or an anti-seize paste (common practice; so too the check's own advice)."""
+    job, whole, route = of(**changes)
+    steps = copy.deepcopy(route.operation_records())
+    own = [
+        one
+        for one in steps
+        if one.get("tries") == "slide"
+        or {o["name"] for o in one["puts_on"]} & {"rotating-body", "sliding-head"}
+    ]
+    assert len(own) == 3 and all(f", {smeared}, " in one["text"] for one in own)
+    used = {one.name for one in outfit(route, job) if one.kind == "consumable"}
+    assert ("anti-seize paste" in used) is (changes is STAINLESS)
+
+    def found(spoil: bool) -> list[tuple[str, str]]:
+        faults = Faults("", job.numbers, "refused")
+        gathered = Gathered(whole.placed, faults, WITH_ALL)
+        for one in steps:
+            gathered.look(
+                one | {"text": one["text"].replace(smeared, "oiled" if spoil else smeared)}
+            )
+        gathered.all_on()
+        return [(one.code, str(one.limit)) for one in faults.found]
+
+    assert found(spoil=False) == []
+    assert found(spoil=True) == [("route-words", "they seize on oil alone")] * (3 * bool(changes))

@@ -81,3 +81,28 @@ def test_a_feed_that_is_too_fast_is_told_as_feeds_are_set(shop: str, said: str) 
     (told,) = [o for o in found if o.code == "route-feed"]
     assert told.limit.endswith(said)
     assert told.value == ("0.0021 in" if "in/" in said else "0.052 mm")
+
+
+def test_a_form_tool_turns_no_faster_than_a_parting_blade() -> None:
+    """As it was: a knob rounded to a template at the middle of the turning speed of brass, 800 or 1000
+    a minute at 30 mm, where the lever's balls had a form tool's (form tools: a quarter to 0.4 of
+    turning, parting 0.4 to 0.6, common practice)."""
+    route = planned("boat-yard").route
+    setups, steps = route.setup_records(), route.operation_records()
+    (ball,) = [o for o in steps if o["text"].startswith("round the ball S")]
+    assert ball["tool"]["kind"] == "form tool"
+    assert pi * 0.032 * ball["speed_rpm"] <= 0.6 * 120.0  # brass, HSS: turned at 120 m/min at most
+    told = {
+        rpm: [
+            o.limit
+            for o in walked(
+                "boat-yard",
+                setups,
+                [o | {"speed_rpm": rpm} if o is ball else o for o in steps],
+                ball["part"],
+            )
+            if (o.code, o.key) == ("route-speed", f"step {ball['number']}")
+        ]
+        for rpm in (ball["speed_rpm"], 800.0)
+    }
+    assert told[ball["speed_rpm"]] == [] and len(told[800.0]) == 1, told
