@@ -7,7 +7,6 @@ first ball to be turned with the finished attachment.
 from __future__ import annotations
 
 from math import sqrt
-from typing import Any
 
 from parts.features import (
     FacedLength,
@@ -36,21 +35,29 @@ ENGAGED = 1.25
 
 
 HANDLE_GAP_MM = 1.0
-"""Between the shank's end and the handle, which comes level with it at the nose: no less than the
-shank's length and the handle's place may be off together, 0.3 or 0.5 each (ISO 2768-m)."""
+"""Between the shank's end and the handle, which comes level with it at the nose, where the stop screws
+let it: no less than the shank's length and the handle's place may be off together, 0.3 or 0.5 each
+(ISO 2768-m). Where there is less room the shank is filed back as it is put together."""
 
+END_FLAT = 0.6
+"""The flat of a set screw's end over its diameter, at the least (ISO 4026: 2.5 of M4, 4 of M6)."""
 
-def handle_behind_mm(series: Any, handle_mm: Any) -> Any:
-    """From the shank's end back to a handle's middle, at least: a handle that meets the shank stops the
-    tip before the nose. series: what lengths are rounded to."""
-    return series.up(handle_mm / 2 + series.nominal(HANDLE_GAP_MM), 0.5)
+NO_BAR_MM = 1e3
+"""So far off is the end of a stop screw that there is none of."""
 
 
 def handle_station_mm(s: Sizes) -> float:
-    """From the thrust face back to the handle: over the stop bar, and so behind the tool post."""
-    clear = handle_behind_mm(s.series, s.handle_stock.width_mm)
-    over = s.series.nearest(s.stop_mm / 2, 0.5)
-    behind: float = larger(over, clear)
+    """From the thrust face back to the handle: over the stop bar, and so behind the tool post.
+
+    Clear of the shank's end, for a handle that meets it stops the tip before the nose; but no farther
+    from the bar's middle than the flat of its screws, which its underside lies on.
+    """
+    half = s.handle_stock.width_mm / 2
+    over = s.series.nearest(larger(s.stop_mm / 2, half), 0.5)
+    clear = s.series.up(half + s.series.nominal(HANDLE_GAP_MM), 0.5)
+    flat = s.series.down(s.stop_mm / 2 + END_FLAT * s.stop_major_mm / 2, 0.5)
+    within = -larger(-clear, -flat - (s.stop_mm <= 0) * NO_BAR_MM)
+    behind: float = larger(over, within)
     return s.setback_mm + s.shank_length_mm + behind
 
 

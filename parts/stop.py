@@ -12,7 +12,7 @@ from typing import Any
 from parts.bought import order
 from parts.features import DrilledHole, FacedLength, Location, TappedHole
 from parts.frame import Axis, Frame
-from parts.handle import handle_behind_mm
+from parts.handle import handle_station_mm
 from parts.part import Agreement, Bought, Datum, Part, Stock
 from parts.placed import Carrier, Placed, Seat
 from parts.sizes import NOSE_PAST_DEG, Sizes, larger
@@ -41,12 +41,6 @@ def _major_mm(s: Sizes) -> float:
 def least_bar_mm(screw_mm: Any) -> Any:
     """Side of the bar at least: 6 mm, or two of its screws, so that each hole leaves half a screw."""
     return larger(6.0, 2 * screw_mm)
-
-
-def under_handle_mm(series: Any, handle_mm: Any, screw_mm: Any) -> Any:
-    """Side of the bar at least, for the handle's underside to lie on the ends of its screws in
-    its middle: beside them it would slide off."""
-    return 2 * handle_behind_mm(series, handle_mm) - screw_mm
 
 
 def stop_end_mm(s: Sizes) -> float:
@@ -79,13 +73,19 @@ def fixing_depth_mm(s: Sizes) -> float:
     return s.series.up(fixing_screw_mm(s) - s.stop_mm + 2 * thread(s.stop_thread).pitch_mm, 0.5)
 
 
+def _edge_mm(s: Any) -> Any:
+    """From a stop screw's middle to its end's edge where the handle's underside crosses it."""
+    off = handle_station_mm(s) - s.setback_mm - s.shank_length_mm - s.stop_mm / 2
+    return larger((s.stop_major_mm / 2) ** 2 - off**2, 0.0) ** 0.5
+
+
 def stop_tops_mm(s: Sizes) -> tuple[float, float]:
     """Heights of the screws' tops over the pivot axis: 3 degrees past the nose, and at the neck.
 
     The handle's underside meets the nearer edge of a screw's flat end: the outer at the nose, where it
     falls outward, and the inner at the neck, where it rises.
     """
-    half, edge = s.handle_stock.width_mm / 2, s.stop_major_mm / 2
+    half, edge = s.handle_stock.width_mm / 2, _edge_mm(s)
     fall, rise = radians(NOSE_PAST_DEG), radians(180.0 - USUAL_NECK_DEG)
     return (
         -(s.stop_z_mm + edge) * tan(fall) - half / cos(fall),

@@ -437,6 +437,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/index_ring ENGAGED": (1.5, PRACTICE + ": thread in steel, in diameters"),
     "parts/index_ring LINE_DEG": (135.0, "halfway between the operator's side and the leaf's"),
     "parts/handle HANDLE_GAP_MM": (1.0, "ISO 2768-m: two lengths over 120, 0.5 each"),
+    "parts/handle END_FLAT": (0.6, "ISO 4026: 2.5 of M4, 4 of M6, 5.5 of M8"),
+    "parts/handle NO_BAR_MM": (1e3, "farther than any handle"),
     "parts/body VENT_MM": (3.0, PRACTICE + ": a closed space is vented by a hole of some 3 mm, 1/8 in"),
     "parts/body OPEN_MM": (6.0, PRACTICE + ": room for an electrode beside a groove"),
     "parts/body GROOVE_EDGE_MM": (0.5, PRACTICE + ": no wall, no weld"),

@@ -2,8 +2,7 @@
 
 tests/data/shipped/ holds what ``pommel route --json`` printed in format pommel.route/1 for the example
 jobs, and for the bench lathe without its mill. Those routes say a machine and a few words of holding;
-what they say is taken literally, and what they do not say stays unsaid. One length follows the design:
-the shaft has grown a millimetre since.
+what they say is taken literally, and what they do not say stays unsaid.
 """
 
 from __future__ import annotations

@@ -159,7 +159,7 @@ def test_what_a_shop_without_a_four_jaw_chuck_reads() -> None:
     assert on.hold.said == (
         "on the faceplate, the block's +x side flat on it, its -y side against an angle plate bolted to"
         " it, two straps over its +y side, card under them; where it gapes at the faceplate, shims; the"
-        " far end on the live centre; 130 mm out"
+        " far end on the live centre; 129 mm out"
     )
     assert on.caution == (
         "Out of balance: bolt a counterweight opposite until it stays as it is turned, begin at the"

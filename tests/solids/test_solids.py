@@ -483,13 +483,16 @@ def test_an_unknown_bought_item_is_refused() -> None:
 def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
     """Low and high x, y, z of each part, read off the sizes."""
     tube, side = s.tube_stock.width_mm / 2, s.shank_stock.width_mm
-    # Behind the shank's end (4 mm back from the face): half the stop bar, or half the handle and 1 mm
-    # where that is more, and a handle thread.
+    # Behind the shank's end (4 mm back from the face): half the stop bar, or half the handle and what
+    # the flat of the stop's screw, six tenths of it, lets it stand clear, at most 1 mm; then a thread.
     assert s.stop_stock is not None
     stop, screw = s.stop_stock.width_mm / 2, thread(s.stop_thread).major_mm
-    back = given(s, 4.0)
+    back, half_handle = given(s, 4.0), s.handle_stock.width_mm / 2
+    flat = -half_up(s, -(stop + 0.3 * screw))
     body_end = (
-        back + s.shank_length_mm + max(up(s, s.handle_stock.width_mm / 2 + given(s, 1.0)), stop)
+        back
+        + s.shank_length_mm
+        + max(half_handle, stop, min(up(s, half_handle + given(s, 1.0)), flat))
     )
     body_end = up(s, body_end + thread(s.handle_thread).major_mm)
     # The stop bar: a screw beyond the shank and one beside the pin, with a screw and a half of metal.

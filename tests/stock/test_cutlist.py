@@ -185,11 +185,11 @@ def test_what_is_missing_is_told_piece_by_piece_with_the_bar_that_would_do(
     cuts = cuts_of(job_with(**{"shop.rack": rack, "shop.buy": []}))
     (shaft,) = [f for f in cuts.findings if f.value == "round 25 S355"]
     # from tube 28 the post stands behind the nut: 46 of the housing, 15 for the nut, 56 of post and 8
-    # to the knob are 125 of shank; 12.5 in the block, 4 + 125 + 1 + 5 + 6 behind its face, 2 faced
-    assert "rotating-body/shaft" in shaft.limit and "155.5 mm" in shaft.limit
+    # to the knob are 125 of shank; 12.5 in the block, 4 + 125 + 5 + 6 behind its face, and 2 to face
+    assert "rotating-body/shaft" in shaft.limit and "154.5 mm" in shaft.limit
     ordered = group_of(cuts, "round 25")
     length = float(re.search(r"Order 1 bar, ([\d.]+) mm long", shaft.remedy).group(1))  # type: ignore[union-attr]
-    assert length >= 155.5 and [b.length_mm for b in ordered.bars] == [length]
+    assert length >= 154.5 and [b.length_mm for b in ordered.bars] == [length]
     # with that bar listed, nothing is missing any more
     bar = {"section": "round 25", "material": "S355", "length": length, "price": 1}
     again = cuts_of(job_with(**{"shop.rack": rack, "shop.buy": [bar]}))
@@ -363,13 +363,13 @@ def test_the_rack_afterwards_weighs_what_went_in_less_what_was_sawn(plan: Plan) 
 
 
 def test_of_bars_alike_only_those_sawn_leave_the_rack(job_with: JobWith) -> None:
-    # a shaft of 141.5, a nut of 31 and two kerfs of 1.6 come from one bar of 300, and leave 124.3 of it
+    # a shaft of 140.5, a nut of 31 and two kerfs of 1.6 come from one bar of 300, and leave 125.3 of it
     alike = {"section": "round 25", "material": "S355", "length": 300, "quantity": 5}
     after = cuts_of(job_with(**{"shop.rack": [alike]})).rack_after
     rows = {r.length_mm: r.quantity for r in after if r.section.label() == "round 25"}
     assert rows.pop(300.0) == 4
     ((left, number),) = rows.items()
-    assert number == 1 and left == pytest.approx(300 - 141.5 - 31 - 2 * 1.6)
+    assert number == 1 and left == pytest.approx(300 - 140.5 - 31 - 2 * 1.6)
 
 
 def test_the_copy_with_the_rack_afterwards_is_read_and_drawn_on(tmp_path: Path) -> None:
@@ -382,8 +382,8 @@ def test_the_copy_with_the_rack_afterwards_is_read_and_drawn_on(tmp_path: Path) 
         (b.section.label(), b.material, pytest.approx(b.length), b.quantity)
         for b in again.job.shop.rack
     ] == [(r["section"], r["material"], r["length_mm"], r["quantity"]) for r in rack]
-    # for a second attachment most remnants are long enough, but not the 82.5 of round 25 for a shaft
-    # of 141.5, nor what of round 18 two bars, a rod and a stub leave, nor the 123.4 of brass for
+    # for a second attachment most remnants are long enough, but not the 127.3 of round 25 for a shaft
+    # of 154.5, nor what of round 18 two bars, a rod and a stub leave, nor the 123.4 of brass for
     # 43.3 + 38.5 + 40 of knob, drag screw, dial and three kerfs
     bought = {group.section.label() for group in again.cuts.groups if group.cost}
     assert bought == {"round 18", "round 25", "round 28"}

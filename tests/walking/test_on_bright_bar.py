@@ -80,7 +80,7 @@ def test_a_cat_head_has_room_between_the_jaws_and_what_is_cut(
 
 
 def test_a_cat_head_has_room_beside_the_jaws_too() -> None:
-    """The bench lathe's shaft stands 115.5 out: fingers 10 from the jaws leave a cat head none."""
+    """The bench lathe's shaft stands 114.5 out: fingers 10 from the jaws leave a cat head none."""
     plan = planned(ROOT / "examples" / "bench-lathe.toml")
     setups, steps = of_parts(plan, "rotating-body")
     own = next(one for one in setups if one["number"] == 36)

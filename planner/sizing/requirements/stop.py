@@ -14,7 +14,6 @@ from parts.stop import (
     SEAT_GAP_MM,
     least_bar_mm,
     stop_tops_mm,
-    under_handle_mm,
 )
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
 from planner.sums.columns import least
@@ -67,14 +66,6 @@ STOP: tuple[Requirement, ...] = (
         lambda s: _if_bar(s, s.stop_mm),
         lambda s: least_bar_mm(s.stop_major_mm),
         "Use a larger square, or smaller screws",
-    ),
-    no_less(
-        "too-small",
-        "stop_stock",
-        "stop bar, whose screws the handle lies on",
-        lambda s: _if_bar(s, s.stop_mm),
-        lambda s: under_handle_mm(s.series, s.handle_stock.width_mm, s.stop_major_mm),
-        "Use a larger square, larger screws or a thinner handle",
     ),
     no_more(
         "too-large",

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from parts.drag import HEAD_OVER, drag_material
 from parts.housing import nut_reach_mm
 from parts.standard.materials import material
-from parts.stop import HEADS_APART, MOST_BAR, SEAT_GAP_MM, least_bar_mm, under_handle_mm
+from parts.stop import HEADS_APART, MOST_BAR, SEAT_GAP_MM, least_bar_mm
 from planner.sizing.catalogue import Bars, NothingFits, Options
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, flat_bar, one, round_bar
 from planner.sizing.post import post_near_mm
@@ -104,22 +104,17 @@ def _post_gap(d: Draft) -> Any:
 def _stop(d: Draft) -> Options:
     """The largest square that goes under the pin and leaves the seat free, else none."""
     keys = np.broadcast_arrays(
-        *map(
-            np.atleast_1d,
-            (d.stop_drop_mm, d.shank_stock.width_mm, d.stop_major_mm, d.handle_stock.width_mm),
-        )
+        *map(np.atleast_1d, (d.stop_drop_mm, d.shank_stock.width_mm, d.stop_major_mm))
     )
     first, same = alike(np.stack(keys, axis=1).astype(float))
-    drop, shank, major, handle = (key[first] for key in keys)
+    drop, shank, major = (key[first] for key in keys)
     room = d.spindle_over_seat_mm - drop - SEAT_GAP_MM
     two_screws = shank / 2 >= HEADS_APART * major
     inside = d.spindle_over_seat_mm - drop - shank + major
 
     def fits(s: Bars) -> Any:
         in_shank = s.width_mm / 2 >= inside  # the fixing screws, in the bar's middle
-        thick = (
-            s.width_mm >= most(least_bar_mm(major), under_handle_mm(d.series, handle, major)) - 1e-6
-        )
+        thick = s.width_mm >= least_bar_mm(major) - 1e-6
         low = s.width_mm <= least(room, MOST_BAR * major) + 1e-6
         return thick & low & two_screws & in_shank
 
