@@ -34,8 +34,7 @@ def knob_plan(attachment: Attachment, job: Job, nose_mm: float) -> BallPlan | No
     radius, seat = ball.diameter.nominal_mm / 2, seat_mm(ball)
     assert isinstance(part.blank, Stock)
     wide, metal = part.blank.section.width_mm, part.blank.material
-    many = job.attachment.quantity
-    spec = Ball.model_construct(name=part.name, diameter=2 * radius, stem_length=0.0, quantity=many)
+    spec = Ball.model_construct(name=part.name, diameter=2 * radius, stem_length=0.0)
     work = BallWork(part.name, spec, radius, wide, seat, metal)
     head = designed_head(attachment, job, nose_mm)
     clear = head.clear(BallCase(part.name, 2 * radius, wide, seat))

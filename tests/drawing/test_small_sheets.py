@@ -147,7 +147,7 @@ def test_a_plates_sizes_are_these_and_no_others() -> None:
     inch = {"1.9685 ±0.0019", "3.937", "0.787", "3.150", "0.7874 ±0.0007",
             "1.575", "2.362 (60 mm)", "0.472 (12 mm)", "0.236", "1.181"}  # fmt: skip
     leaders = {
-        ("M6-6H 0.591 deep", "drill 5 mm, 0.1969, 45/64 deep"),
+        ("M6-6H 0.591 deep", "drill 5 mm, 0.1969 (or #9, 0.196), 45/64 deep"),
         ("Ø0.3937 H7 (+0.0005/0.0000)", "reamed through"),
         ("2× Ø0.354", "through"),
     }

@@ -68,7 +68,7 @@ def knob(of: Pages) -> Iterator[Chapter]:
 
 def knob_sheets(plan: Plan) -> tuple[str, list[Table]] | None:
     """What the knob is turned on, and its tables; none where it is not turned so."""
-    from planner.output.sheets.turn import ball_sheets
+    from planner.output.sheets.turn import ball_sheets, for_each
 
     knob, stub, numbers = plan.knob, plan.stub, plan.job.numbers
     if knob is None or stub is None:
@@ -82,7 +82,7 @@ def knob_sheets(plan: Plan) -> tuple[str, list[Table]] | None:
         f" {numbers.size(stub.seat_mm)} across, no wider than the knob's flat. Its end is to length: it"
         f" is not faced again, and nothing is parted off.{turned}"
     )
-    return words, [_own(table) for table in tables]
+    return words, [_own(for_each(table, many)) for table in tables]
 
 
 def _own(table: Table) -> Table:

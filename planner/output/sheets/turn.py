@@ -42,9 +42,12 @@ MOST_BLANKS = 6
 
 
 def _alone(table: Table, many: int) -> Table:
-    """A table of one ball without its first column, the ball's name; where its readings are written,
-    with room for each of as many as are turned."""
-    table = _without_ball(table)
+    """A table of one ball without its first column, the ball's name, for as many as are turned."""
+    return for_each(_without_ball(table), many)
+
+
+def for_each(table: Table, many: int) -> Table:
+    """Where readings are written, with room for those of each of so many, six at most."""
     if many < 2 or table.shown is None or table.columns[-1].key != "reading_mm":
         return table
     beside = min(many, MOST_BLANKS)
