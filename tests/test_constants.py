@@ -908,6 +908,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/jaws HIGH_MM": (40.0, PRACTICE + ": 30 to 40 of a vice of 100 mm"),
     "planner/walking/jaws STATIONS": (41, OWN + ": where it is looked"),
     "planner/walking/jaws STRIP_MM": (5.0, PRACTICE),
+    "planner/walking/jaws UNDER_MM": (0.1, PRACTICE + ": a thick hair is seen under work"),
     "planner/walking/jaws THICK_MM": ((0.4, 2.0, 6.0, 15.0, 35.0), OWN + ": where it is looked"),
     "planner/walking/jaws VEE_LONG_MM": (20.0, PRACTICE + ": block and clamp beside the cut"),
     "planner/walking/jaws WIDE_MM": (100.0, PRACTICE + ": as wide as it opens"),

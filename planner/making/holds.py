@@ -294,14 +294,12 @@ class Holds:
         grip = Grip(name, one.diameter, low, high, name, packing=packing, wide_mm=wide)
         rests = body.face(upward, -sign) if standing else name
         thick = self.numbers.plain.size(one.diameter)
-        words = f"machine vice{_on(machine)} on the Ø{thick}, on parallels"
-        if wide is not None:
-            words += (
-                f", between two strips {self.numbers.size(wide)} wide and thicker than what stands out"
-                " beside"
+        words = f"machine vice{_on(machine)} on the Ø{thick}, on parallels, card between"
+        if wide is not None:  # on long parallels what is thicker beside would lie
+            words = (
+                f"{words.partition(', on')[0]}, between two strips {self.numbers.size(wide)} wide and"
+                " thicker than what stands out beside, on a packing no longer than they are wide"
             )
-        else:
-            words += ", card between"
         align: tuple[Align, ...] = ()
         if machine != "drill press":
             align = (Align("true to the slide's travel", name, "dial indicator", INDICATED_MM),)

@@ -68,6 +68,7 @@ SAID_TOOLS = {
     "against an angle plate": "angle plate for the faceplate",
     "on parallels": "parallels in pairs",
     "two parallels": "parallels in pairs",
+    "on a packing no longer": "short pieces of flat bar to pack with",
     "V of hardwood": "V sawn in hardwood",
     "V-blocks on the plate": "V-blocks",
     "clamped to the table": "bolts, clamps and packing for the table",

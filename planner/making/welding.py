@@ -236,9 +236,13 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
     if bare or not turned:
         where = f", only beside the {turned[0].name}" if turned else ""
         tool = Tool("file", "file, emery, acetone")
+        holes = [o for o in on.member.features if isinstance(o, f.Bore | f.ReamedHole)]
+        fine = " and the ".join(
+            o.name for o in holes if o.diameter.upper_mm - o.diameter.lower_mm < FINE_MM
+        )
         text = (
             f"clean to bright metal {strip} back from where it is welded{where}: zinc, cadmium, scale,"
-            " paint and oil off"
+            f" paint and oil off{f'; the {fine} itself spared: wiped with acetone' if fine else ''}"
         )
         if metal.group == "aluminium":
             tool = Tool("brush", "acetone, then a stainless brush kept for aluminium")

@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from parts.standard.holding import holding_limit
 from planner.walking.faults import Faults
-from planner.walking.jaws import jaws_have_room, planes_unmarked, vees_have_room
+from planner.walking.jaws import jaws_have_room, parallels_bear, planes_unmarked, vees_have_room
 from planner.walking.lathe import SAME_SIZE_MM, _unmarked, faces_gripped
 from planner.walking.records import (
     Missing,
@@ -105,6 +105,8 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
         raise Missing("hold.grips")
     for grip in grips:
         _grip(piece, held, grip, shop, faults)
+        if by == "machine vice" and held.up and "on parallels" in str(setup.get("holding")):
+            parallels_bear(piece, grip, held.up, faults)
     needs_rest = by in ("machine vice", *LAID) and by != "tool post"
     if needs_rest or hold.get("rests"):
         _rest(piece, held, hold, faults)

@@ -48,8 +48,16 @@ def headstock_ready(
                 "it creeps out of the chuck's jaws and digs in",
                 "Say the collet or the holder it is in",
             )
-        swept = str((operation.get("tool") or {}).get("kind")) == "fly cutter"
-        if swept and not CLEARS.search(str(operation.get("caution"))):
+        kind = str((operation.get("tool") or {}).get("kind"))
+        if kind == "slitting saw" and not CLEARS.search(str(operation.get("caution"))):
+            faults.key = f"step {operation.get('number')}"
+            faults.refuse(
+                "route-words",
+                "a slitting saw in the lathe's spindle",
+                "vice and clamps are wider than the work, and pass close before the chuck's jaws",
+                "Say that it is turned by hand first, and clears all round",
+            )
+        if kind == "fly cutter" and not CLEARS.search(str(operation.get("caution"))):
             faults.key = f"step {operation.get('number')}"
             faults.refuse(
                 "route-words",

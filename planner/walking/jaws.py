@@ -10,10 +10,10 @@ import numpy as np
 from parts import features as f
 from planner.walking.faults import Faults
 from planner.walking.finished import line_of
-from planner.walking.records import Record, rows
+from planner.walking.records import Record, rows, text
 from planner.walking.shape import Points, even
 from planner.walking.state import Piece
-from planner.walking.surfaces import Cylinder, Plane
+from planner.walking.surfaces import Cylinder, NoSurface, Plane, surface
 
 WIDE_MM = 100.0
 """The jaws of a small machine vice are so wide (common practice: they are as wide as it opens)."""
@@ -36,6 +36,9 @@ VEE_LONG_MM = 20.0
 
 FLANK_MM = 4.0
 """A vee's flank goes on so far past where a round touches it, at least (common practice)."""
+
+UNDER_MM = 0.1
+"""What stands lower by so much lies on the parallels alone (a thick hair is seen under work)."""
 
 BORNE_MM = 4.0
 """Less than this of a face between the jaws lets the work turn in them (common practice)."""
@@ -100,6 +103,34 @@ def jaws_have_room(
         f"jaws on {faces[0].name} and {faces[1].name}",
         "metal beside them stands out where the jaws are, on both sides",
         "Grip other faces, or put strips between that are narrower than the room",
+    )
+
+
+def parallels_bear(piece: Piece, grip: Record, up: tuple[int, int], faults: Faults) -> None:
+    """Parallels run along under the work as far as the jaws do: where what is thicker stands beside a
+    round on both sides, it lies on them, and the round on nothing."""
+    try:
+        one = surface(piece, text(grip, "surface"))
+    except NoSurface:
+        return  # said already
+    if not isinstance(one, Cylinder) or one.line.along == up[0]:
+        return
+    along, across = one.line.along, 3 - up[0] - one.line.along
+    places = even(*_reach(piece, along), STATIONS)
+    bottom, middle = one.line.through[up[0]] - up[1] * one.radius, one.line.through[across]
+    off = even(middle - 0.8 * one.radius, middle + 0.8 * one.radius, 5)
+    below = _points((along, up[0], across), places, [bottom - up[1] * UNDER_MM], off)
+    there = piece.metal.has(below).reshape(len(places), -1)
+    step = places[1] - places[0]
+    for run in _windows([not low for low in np.logical_or.reduce(there, axis=1).tolist()]):
+        bears = places[run[0]] < one.high and one.low < places[run[1]]
+        if bears and _takes(run, step, WIDE_MM):
+            return
+    faults.refuse(
+        "route-no-rest",
+        f"parallels under {one.name}",
+        "thicker metal on both sides of it lies lower",
+        "Lay it on a packing that is shorter than the room between",
     )
 
 

@@ -5,6 +5,7 @@ Imported by planner.walking.walk.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 
 import numpy as np
@@ -258,16 +259,23 @@ FILED = ("file", "emery", "grind")
 
 
 def spared(piece: Piece, operation: Record, faults: Faults) -> None:
-    """No file and no emery on a fine diameter that is finished, unless the step says beside what."""
+    """No file and no emery on a fine diameter that is finished, unless the step says beside what; none
+    in a fine hole of what is cleaned for its weld, unless that is spared."""
     tool = str(table(operation, "tool").get("name"))
     if operation.get("kind") != "dress" or not any(word in tool for word in FILED):
         return
     said = text(operation, "text")
     for name, one in piece.features.items():
         size = getattr(one, "diameter", None)
-        if size is None or not isinstance(one, f.TurnedDiameter) or not piece.made.get(name):
+        if size is None or not piece.made.get(name):
             continue
-        if size.upper_mm - size.lower_mm <= FINE_BAND_MM and f"only beside the {name}" not in said:
+        if isinstance(one, f.Bore | f.ReamedHole) and piece.member and "emery" in tool:
+            left = re.search(rf"the {name}\b[^:;,]* itself spared", said) is not None
+        elif isinstance(one, f.TurnedDiameter):
+            left = f"only beside the {name}" in said
+        else:
+            continue
+        if size.upper_mm - size.lower_mm <= FINE_BAND_MM and not left:
             faults.refuse(
                 "route-spoils",
                 f"{tool} on the {name}",

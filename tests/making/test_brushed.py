@@ -82,6 +82,28 @@ def test_what_is_turned_bright_is_wiped() -> None:
     }
 
 
+def test_a_fine_hole_is_spared_the_emery() -> None:
+    """Emery in a hole of a few hundredths (ISO 286 H8) takes its fit, as it does a spigot's (common
+    practice). As it was: the pieces were cleaned 25 mm back, what they are bored for included."""
+    job, whole, route = of()
+    setups, steps = route.setup_records(), copy.deepcopy(route.operation_records())
+    own = [one for one in steps if "itself spared: wiped" in one["text"]]
+    spared = {one["piece"]: one["text"].partition("; the ")[2] for one in own}
+    assert spared == {
+        "block": "spigot bore itself spared: wiped with acetone",
+        "arm": "rod hole itself spared: wiped with acetone",
+    }
+    names = {one["part"] for one in own}
+    before = near(whole, job, setups, steps, *names)
+    for one in own:
+        one["text"] = one["text"].partition("; the ")[0]
+    found = [one for one in near(whole, job, setups, steps, *names) if one not in before]
+    assert [(one.code, one.key, one.value) for one in found] == [
+        ("route-spoils", f"step {one['number']}", f"file, emery, acetone on the {hole}")
+        for one, hole in zip(own, ("spigot bore", "rod hole"), strict=True)
+    ]
+
+
 def test_what_runs_in_aluminium_is_eased_without_emery() -> None:
     """Grit stays in soft metal and laps what runs in it (common practice): a steel rod in a steel bore
     is eased with fine emery, one of aluminium is not, and the old words are refused."""

@@ -144,8 +144,8 @@ def test_a_round_in_the_vice_is_gripped_on_the_longest(holds: Holds) -> None:
     hold, _ = holds.rim_hold(neck, "+z", "mill")
     assert (hold.grips[0].packing, hold.grips[0].wide_mm) == ("strips", 24.0)
     assert hold.words == (
-        "machine vice on the Ø12, on parallels, between two strips 24 mm wide and thicker than what"
-        " stands out beside"
+        "machine vice on the Ø12, between two strips 24 mm wide and thicker than what stands out"
+        " beside, on a packing no longer than they are wide"
     )
     # standing on its end, over six tenths of its height; of a low one 3, or eight tenths
     for long, up, low, high in ((45.0, "+x", 0.0, 27.0), (45.0, "-x", 18.0, 45.0),

@@ -24,7 +24,10 @@ SLIDE = {"shop.machines": {"milling slide": {}, "drill press": {}, "bandsaw": {}
         ("milling slide", "end mill", "In a collet", False),
         ("lathe", "end mill", "", True),  # the work on the cross slide
         ("lathe", "end mill", "In a holder with a screw on its flat", False),
-        ("milling slide", "slitting saw", "", False),  # it has its arbor
+        # it has its arbor, but runs close before the chuck
+        ("milling slide", "slitting saw", "Turn it by hand a full turn: all must clear", False),
+        ("milling slide", "slitting saw", "Goggles", True),
+        ("mill", "slitting saw", "Goggles", False),
         ("mill", "end mill", "", False),  # its spindle has no jaws
     ],
 )
@@ -48,6 +51,23 @@ def test_a_route_that_leaves_it_to_the_chuck_is_refused() -> None:
     (told,) = near(whole, job, setups, steps, milled[0]["part"])
     assert told.key == f"step {milled[0]['number']}"
     assert (told.code, told.value) == ("route-words", "an end mill in the lathe's spindle")
+
+
+def test_a_saw_before_the_chuck_is_turned_round_by_hand_first() -> None:
+    """The vice that holds the block is wider than it, and passes before the chuck's jaws (common
+    practice). As it was: clamp well, slow, goggles."""
+    job, whole, route = of("bench-lathe", **SLIDE)
+    setups, steps = route.setup_records(), route.operation_records()
+    sawn = [o for o in steps if o["tool"]["kind"] == "slitting saw"]
+    assert sawn and all("by hand a full turn at both ends" in one["caution"] for one in sawn)
+    sawn[0]["caution"] = sawn[0]["caution"].partition("jaws. ")[2]
+    assert sawn[0]["caution"].startswith("Clamp well")
+    (told,) = near(whole, job, setups, steps, sawn[0]["part"])
+    assert (told.code, told.key) == ("route-words", f"step {sawn[0]['number']}")
+    assert told.value == "a slitting saw in the lathe's spindle"
+    job, whole, route = of("bench-lathe")
+    on_mill = [o for o in route.operation_records() if o["tool"]["kind"] == "slitting saw"]
+    assert on_mill and not any("full turn" in one["caution"] for one in on_mill)
 
 
 def test_a_fly_cutter_is_turned_round_by_hand_first() -> None:

@@ -9,14 +9,16 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from jobs import ROOT, planned
 from walk_shops import shop
+from walking.part_walk import of_parts, walked
 
 from parts.frame import Point
 from parts.part import Part, Stock
 from parts.standard.holding import drill_out_mm, tap_out_mm
 from parts.standard.sections import Section
 from planner.walking.faults import Faults
-from planner.walking.jaws import jaws_have_room, vees_have_room
+from planner.walking.jaws import jaws_have_room, parallels_bear, vees_have_room
 from planner.walking.metal import Body, Metal
 from planner.walking.shape import Block, Line, Region, Ring
 from planner.walking.state import Piece
@@ -74,6 +76,47 @@ def test_strips_narrower_than_the_neck_do() -> None:
 
 def test_past_one_end_the_jaws_may_stand_out() -> None:
     assert _on_the_neck(_spool(13.0, 5.0), 13.0) == []
+
+
+@pytest.mark.parametrize(
+    ("neck", "beside", "up", "codes"),
+    [
+        # a boss and a ball of 9 beside a neck of 6 lie 1.5 lower than it, whichever way it is up
+        (13.0, 9.0, 1, ["route-no-rest"]),
+        (13.0, 9.0, -1, ["route-no-rest"]),
+        # parallels of 100 mm go in between, or stand out past the end that is as thin
+        (120.0, 9.0, 1, []),
+        (13.0, 6.0, 1, []),
+        (13.0, 5.0, 1, []),
+    ],
+)
+def test_a_neck_does_not_lie_on_parallels_longer_than_it(
+    neck: float, beside: float, up: int, codes: list[str]
+) -> None:
+    work = _spool(neck, beside)
+    on = Cylinder(X, 9.0, 9.0 + neck, 3.0, False, "work.round")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("planner.walking.jaws.surface", lambda piece, name: on)
+        grip = {"surface": "work.round"}
+        assert _found(lambda f: parallels_bear(work, grip, (2, up), f)) == codes
+
+
+def test_the_lever_s_arm_on_parallels_is_refused() -> None:
+    """As it was: boss and ball, both thicker, stood on parallels that were said to carry the arm."""
+    plan = planned(ROOT / "tests" / "data" / "shops" / "cellar.toml")
+    setups, steps = of_parts(plan, "clamp-lever")
+    (own,) = [one for one in setups if "between two strips" in one["holding"]]
+    before = walked(plan, setups, steps)
+    assert not any(one.code == "route-no-rest" for one in before)
+    words = (
+        own["holding"]
+        .partition(", on a packing")[0]
+        .replace(", between", ", on parallels, between")
+    )
+    old = own | {"holding": words}
+    told = walked(plan, [old if one is own else one for one in setups], steps)
+    found = [(one.code, one.limit) for one in told if one not in before]
+    assert found == [("route-no-rest", "thicker metal on both sides of it lies lower")]
 
 
 @pytest.mark.parametrize(("high", "codes"), [(39.0, []), (41.0, ["route-jaws-room"])])

@@ -27,6 +27,13 @@ STROKE_MM = 1.0
 
 SLIT_CAUTION = "Clamp well; slow; goggles; nothing is squeezed into the slit to hold it open"
 
+IN_CHUCK = (
+    "Turn the spindle by hand a full turn at both ends of the feed first: work, vice and clamps must"
+    " clear the arbor and the chuck's jaws. "
+)
+"""A saw on a stub arbor runs close before the chuck, and what holds the work is wider than the work
+(common practice)."""
+
 CLEAR = "beside the vice's slide"
 """Where long work hangs down: a vice's slide and screw are a hand's width under its jaws (common
 practice), and its jaws stand out at both ends past them."""

@@ -25,7 +25,7 @@ from planner.making.setby import sets_true
 from planner.making.ways import travels
 from planner.making.ways.asked import open_sides, wide
 from planner.making.ways.beside import STRAPPED, strapped
-from planner.making.ways.blades import SLIT_CAUTION, by_hand
+from planner.making.ways.blades import IN_CHUCK, SLIT_CAUTION, by_hand
 from planner.making.ways.saws import OVER_MM, PAST_MM, WANDERS_MM, Saw, saws, to_buy_mm
 from planner.making.ways.slitted import slit_measures
 from planner.making.ways.touched import DIALLED, by_side, by_slides
@@ -141,7 +141,7 @@ class Slits:
                cuts.slit(way.box, open_sides(self.work, feature), along, inward, travel, held.fed_by),
                speed=("mill", held.saw.diameter_mm), rate="slit", feed_mm=per_turn, length_mm=travel,
                stock_mm=0.0 if held.at_once else way.deep_mm, measures=measures, note=feature.note,
-               caution=SLIT_CAUTION)
+               caution=(IN_CHUCK if held.machine != "mill" else "") + SLIT_CAUTION)
         )  # fmt: skip
 
     def _travel(self, way: Way, saw: Saw, ends: int = 2) -> float:
