@@ -479,7 +479,7 @@ def test_the_fits_to_try_are_those_that_still_come_apart_with_the_play_they_are_
 
 def test_a_pieces_own_axes_stand_beside_the_parts(bench: Plan) -> None:
     """A side of a piece is told in its own axes, which run another way than its part's; read in the
-    part's, an edge at the seat is bevelled that lies on top. Held against where the piece's frame is."""
+    part's, an edge at the seat is bevelled that lies on top. Held against the piece's own frame."""
     pieces = 0
     for part in bench.attachment.parts:
         if not isinstance(part.blank, Joined):
