@@ -59,7 +59,8 @@ def index_ring(s: Sizes) -> Part:
         name="index-ring",
         title="Index ring",
         colour=(0.85, 0.83, 0.75),
-        axes="from the block's face on the ring's axis: x to the dial, z away from the chuck",
+        axes="from the block's face on the ring's axis: x to the dial, y away from the operator, z away"
+        " from the chuck",
         blank=Stock(s.dial_stock, length, s.dial_material),
         features=(
             FacedLength(name="ring length", datum="B", length=s.series.within(length, 0.05, -0.05)),

@@ -59,6 +59,7 @@ def clamp_lever(s: Sizes) -> Part:
     return Part(
         name="clamp-lever",
         title="Clamp lever",
+        axes="x along the axis from the boss's end, z away from the lever seat",
         colour=(0.60, 0.30, 0.30),
         blank=Stock(s.lever_stock, end, s.screw_material),
         features=(

@@ -238,19 +238,30 @@ class Outline(Struct, eq=False, dict=True):
                 low, high = (list(middle_of(feature.box.low, feature.box.high)) for _ in (0, 1))
                 low[i], high[i] = feature.box.low[i], feature.box.high[i]
                 ends = (low, high)
-            elif isinstance(feature, f.IndexMark) and feature.axis.along[1] == "x":
-                turn, r = radians(feature.angle_deg), feature.diameter.nominal_mm / 2
-                y, z = -r * sin(turn), r * cos(turn)
-                ends = ([feature.start_mm, y, z], [feature.end_mm, y, z])
-                if self.view.depth == 0:
-                    ends = ([0.0, 0.85 * y, 0.85 * z], [0.0, y, z])
+            elif isinstance(feature, f.IndexMark):
+                lines += self.indexed(feature)
+                continue
             else:
                 continue
-            start, end = (self.flat((p[0], p[1], p[2])) for p in ends)
-            towards = sum(a * b for a, b in zip(self.view.towards, ends[1], strict=True))
-            if dist(start, end) > SAME_MM and towards > -SAME_MM:
-                lines.append(Line(start, end))
+            lines += self._toward(*ends)
         return lines
+
+    def indexed(self, mark: f.IndexMark) -> list[Line]:
+        """The line of an index mark, where this view shows its side."""
+        if mark.axis.along[1] != "x":
+            return []
+        turn, r = radians(mark.angle_deg), mark.diameter.nominal_mm / 2
+        y, z = -r * sin(turn), r * cos(turn)
+        if self.view.depth == 0:
+            return self._toward([0.0, 0.85 * y, 0.85 * z], [0.0, y, z])
+        return self._toward([mark.start_mm, y, z], [mark.end_mm, y, z])
+
+    def _toward(self, one: list[float], other: list[float]) -> list[Line]:
+        """A line between two points, none where it is seen as a point or lies on the far side."""
+        start, end = (self.flat((p[0], p[1], p[2])) for p in (one, other))
+        towards = sum(a * b for a, b in zip(self.view.towards, other, strict=True))
+        shown = dist(start, end) > SAME_MM and towards > -SAME_MM
+        return [Line(start, end)] if shown else []
 
 
 def middle_of(low: Point, high: Point) -> Point:

@@ -181,9 +181,12 @@ class Pointing(Struct, eq=False, dict=True):
         elif isinstance(feature, f.TurnedBall):
             yield from self._ball(axis_ref)
         elif isinstance(feature, f.IndexMark):
-            for line in self.outline.marked():
-                yield (line.start[0] + line.end[0]) / 2, (line.start[1] + line.end[1]) / 2
-            yield from self._rim(feature)
+            lines = self.outline.indexed(feature)
+            for line, part in product(lines, RIM_PARTS):
+                (a, b), (c, d) = line.start, line.end
+                yield a + part * (c - a), b + part * (d - b)
+            if not lines:  # elsewhere on the rim an arrow says that the line stands there
+                yield from self._rim(feature)
         elif isinstance(feature, f.EngravedScale | f.Knurl):
             yield from self._rim(feature)
         elif isinstance(feature, f.Turned):

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from parts import features as f
-from parts.part import Joined, Part, members
+from parts.part import Joined, Member, Part, members
 from parts.places import SAME_MM, Agreement, surface
 from planner.making import bodies as b
 from planner.words.numbers import Numbers
@@ -110,3 +110,12 @@ def _apart(own: b.Body, i: int, sign: int, at: float, of: str, numbers: Numbers)
     if abs(off) < SAME_MM:
         return f"{end} flush with {of}"
     return f"{end} {numbers.laid(abs(off))} {'+' if off > 0 else '-'}{'xyz'[i]} from {of}"
+
+
+def own_axes(member: Member, part: Part) -> str:
+    """Where the axes point that a piece's own steps are told in, once it lies in its part."""
+    ways = (
+        f"{'+' if sum(way) > 0.0 else '-'}{'xyz'[member.frame.turned(own)]}"
+        for own, way in enumerate(member.frame.directions())
+    )
+    return f"its own x, y, z are the {part.title.lower()}'s {', '.join(ways)}"

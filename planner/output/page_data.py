@@ -10,6 +10,9 @@ from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from msgspec.structs import replace
+
+from parts.part import Datum, Joined, members
 from parts.standard.fits import Limits
 from planner.book.model import FILL
 from planner.geometry.ball import USUAL_STEM
@@ -28,8 +31,9 @@ if TYPE_CHECKING:
 SHOWN = ("sizes", "check", "cutlist", "flat", "dial")
 """The topics whose tables the page has as they are; route and turning it has by steps and balls."""
 
-BESIDE = ("aids", "assumed", "missing")
-"""The route's tables beside its steps."""
+LACKING = "missing"
+BESIDE = ("aids", "assumed", LACKING)
+"""The route's tables beside its steps; that of what the shop has not."""
 
 TICKED = ("pieces", "cuts", "buying", "bought", "flat_pieces", "setup", "roughing", "passes")
 """Tables whose rows are done one by one: a box stands before each."""
@@ -92,7 +96,12 @@ def page_data(plan: Plan) -> dict[str, Any]:
         "several": several(plan.job.attachment.quantity),
         "findings": findings(plan),
         "topics": topics,
-        "route": [table(one) for one in route.tables(plan, route.asked({})) if one.name in BESIDE],
+        "route": [
+            table(lacking(one, plan) if one.name == LACKING else one)
+            for one in route.tables(plan, route.asked({}))
+            if one.name in BESIDE
+        ],
+        "frames": frames(plan),
         "parts": [*(part.title for part in plan.attachment.parts), ASSEMBLY],
         "sheets": sheet_names(plan),
         "steps": [
@@ -102,6 +111,33 @@ def page_data(plan: Plan) -> dict[str, Any]:
         "balls": list(balls(plan)),
         "rig": rig(plan),
     }
+
+
+def lacking(one: Table, plan: Plan) -> Table:
+    """The table of what the shop has not, with the tools that a step wants bought: the route's own has
+    machines and means of holding alone, and said "none" beside a step that told of one."""
+    from planner.output.sheets.outfit import lacked
+
+    return replace(one, rows=tuple(row[:3] for row in lacked(plan.route, plan.outfit)))
+
+
+def frames(plan: Plan) -> dict[str, list[str]]:
+    """By part, or part and piece, the datums and axes that its steps are told in, as in the book."""
+    from planner.making.pieced import own_axes
+
+    found = {}
+    for part in plan.attachment.parts:
+        found[part.name] = [*lettered(part.datums), f"Axes: {part.axes}."]
+        for piece in members(part) if isinstance(part.blank, Joined) else ():
+            own = f"Axes: {own_axes(piece, part)}; the {part.title.lower()}'s {part.axes}."
+            found[f"{part.name}|{piece.name}"] = [*lettered(piece.datums), own]
+    return found
+
+
+def lettered(datums: Mapping[str, Datum]) -> list[str]:
+    """What the letters stand for, in one sentence; none where there are none."""
+    said = "; ".join(f"{letter} = {datum}" for letter, datum in datums.items())
+    return [f"Datums: {said}."] if said else []
 
 
 def several(many: int) -> list[str]:

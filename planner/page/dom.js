@@ -119,10 +119,10 @@ globalThis.pommel = globalThis.pommel || {};
   // Rows to be done in order, open at first: every caution is in sight, how a row is done under what it
   // is. On a narrow screen that is shut but where one has come to; the box of a row leads on to the next.
   function careful(one, tick, may) {
-    const [, , setting, ...others] = one.heads;
+    const [, , , ...others] = one.heads;
     const rows = one.rows.map((row, number) => {
       const [n, what, set, ...rest] = row;
-      const said = [h("b", {}, `${n}. ${what}`), set === "" ? "" : h("span", {}, ` ${setting} ${set}`)];
+      const said = [h("b", {}, `${n}. ${what}`), set === "" ? "" : h("span", {}, `: ${set}`)];
       const how = rest.map((cell, k) => (cell === "" ? "" : h("p", {},
         h("span", { class: "what" }, others[k]), ` ${cell}`))).filter(Boolean);
       const place = how.length ? h("details", {}, h("summary", {}, said), how) : h("p", {}, said);

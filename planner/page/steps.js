@@ -90,6 +90,14 @@ globalThis.pommel = globalThis.pommel || {};
     ];
   }
 
+  // What the letters and the signs stand for that places and sides are told in: of its part or piece.
+  function framed(step) {
+    const said = data.frames[step.piece ? `${step.part}|${step.piece}` : step.part];
+    const told = [step.held, step.align, step.place, step.text].join(" ");
+    if (!said || !/(^|\s)[+-][xyz]\b|\bfrom [A-Z]\b/.test(told)) return "";
+    return h("details", {}, h("summary", {}, t("axes_of")), ...said.map((one) => h("p", {}, one)));
+  }
+
   function showCard() {
     const step = steps[at];
     const tick = box(keyed(step), t("step_done", { n: step.number }), (on) => {
@@ -108,7 +116,7 @@ globalThis.pommel = globalThis.pommel || {};
       h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
       warn(step.careful, step.caution), sketch(step),
       step.align ? h("p", {}, h("b", {}, t("set_true")), ` ${step.align}`) : "",
-      ...told(step), drawn(step), ...step.sizes.map(sizeRow));
+      ...told(step), framed(step), drawn(step), ...step.sizes.map(sizeRow));
     slot.replaceChildren(tick);
     here();
     count();

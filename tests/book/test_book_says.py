@@ -14,7 +14,7 @@ from bound_books import Read, read
 from jobs import EXAMPLES, ROOT, planned, unwalked
 
 from parts.features import DrilledHole, IndexMark, TurnedBall
-from parts.part import Bought, every_feature, members
+from parts.part import Bought, Joined, every_feature, members
 from planner.book.model import Chapter, Heading, Picture, Rows, SetUp, Step, Words, page_of
 from planner.drawing.frame import blank
 from planner.drawing.model import Dimension, Fields, Text
@@ -475,3 +475,27 @@ def test_the_fits_to_try_are_those_that_still_come_apart_with_the_play_they_are_
         (note,) = (o.note for o in plan.operations if shaft in o.makes and "at most" in o.note)
         (most,) = re.findall(r"at most ([\d.]+) (?:mm|in) less", note)
         assert float(plays[fit].split("\u00a0to\u00a0")[1]) == float(most), (fit, plays[fit], note)
+
+
+def test_a_pieces_own_axes_stand_beside_the_parts(bench: Plan) -> None:
+    """A side of a piece is told in its own axes, which run another way than its part's; read in the
+    part's, an edge at the seat is bevelled that lies on top. Held against the piece's own frame."""
+    pieces = 0
+    for part in bench.attachment.parts:
+        if not isinstance(part.blank, Joined):
+            continue
+        told = [one.words for one in chapter(bench, part.title).blocks if isinstance(one, Words)]
+        for member in part.blank.members:
+            (line,) = [words for words in told if words.startswith(f"Of the {member.name} alone: ")]
+            ways = re.search(rf"its own x, y, z are the {part.title.lower()}'s (.+)\.$", line)
+            assert ways is not None, line
+            for own, way in enumerate(ways[1].split(", ")):
+                ends = [[0.0, 0.0, 0.0], [0.0, 0.0, 0.0]]
+                ends[1][own] = 1.0
+                low, high = (member.frame.place((x, y, z)) for x, y, z in ends)
+                there = [b - a for a, b in zip(low, high, strict=True)]
+                as_said = [0.0, 0.0, 0.0]
+                as_said["xyz".index(way[1])] = 1.0 if way[0] == "+" else -1.0
+                assert there == pytest.approx(as_said), (part.name, member.name)
+            pieces += 1
+    assert pieces == 7

@@ -7,7 +7,7 @@ what is printed against the kernel's own boxes and areas and against shapely.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import dist
+from math import atan2, degrees, dist
 from typing import Literal
 
 import pytest
@@ -120,6 +120,29 @@ def test_every_arrow_of_a_call_out_ends_on_a_drawn_line(made: tuple[Made, ...]) 
                 # a scribed line is a groove: the arrow ends in it, between its two edges
                 near = 0.2 if any(word.startswith("line ") for word in item.words) else 0.05
                 assert min(tip.distance(line) for line in lines) < near, (subject.name, item.words)
+
+
+def test_the_index_marks_arrow_ends_where_the_mark_is_engraved(made: tuple[Made, ...]) -> None:
+    """As one reads it who scribes by the sheet: its note says that the near hole stands 45 degrees
+    clockwise from the mark, seen from the dial's side; the holes are across from each other. An arrow
+    anywhere else on the rim has the line cut there."""
+    ((subject, _, sheet),) = [one for one in made if one[0].name == "index-ring"]
+    (near,) = [o.note for o in subject.features if o.name == "near ring hole"]
+    assert near == "45 degrees clockwise from the index mark, seen from the dial's side"
+    rounds = [item for item in sheet.items if isinstance(item, Circle)]
+    rim = max(rounds, key=lambda one: one.radius)
+    holes = {one.centre for one in rounds if dist(one.centre, rim.centre) > 1.0}
+    assert len(holes) == 2
+    (mark,) = [
+        item.points[0]
+        for item in sheet.items
+        if isinstance(item, Leader) and item.words[0].startswith("line all along")
+    ]
+    assert 0.8 < dist(mark, rim.centre) / rim.radius < 1.001
+    bearing, *both = (
+        degrees(atan2(y - rim.centre[1], x - rim.centre[0])) for x, y in (mark, *holes)
+    )
+    assert all((bearing - hole) % 180.0 == pytest.approx(45.0, abs=0.1) for hole in both)
 
 
 def test_a_depth_is_said_from_the_axis_that_the_hole_begins_on(made: tuple[Made, ...]) -> None:

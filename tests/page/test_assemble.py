@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from jobs import ROOT, unwalked
+from jobs import ROOT, planned, unwalked
 from page_node import PAGE
 
 from parts.features import TurnedBall
@@ -48,6 +48,38 @@ def test_the_same_job_gives_the_same_page_of_one_file(bench: Plan) -> None:
 
 def test_no_box_to_tick_with_a_pencil_stands_beside_one_to_tap(bench: Plan) -> None:
     assert "[ ]" not in json.dumps(data_of(bench))
+
+
+def test_what_a_step_says_is_not_in_the_shop_is_in_the_list_of_that(bench: Plan) -> None:
+    """A list that says "none" beside a step that tells of one sends nobody to buy it."""
+    found = 0
+    for plan in (bench, planned(ROOT / "tests" / "data" / "shops" / "farm-shed.toml")):
+        data = data_of(plan)
+        (listed,) = [one for one in data["route"] if one["name"] == "missing"]
+        names = [row[1].removeprefix("a ") for row in listed["rows"]]
+        for step in data["steps"]:
+            tool, lacks, _ = step["tool"].partition("not in the shop: ")
+            if lacks:
+                assert tool.split(",")[0] in names, (step["number"], tool, names)
+                found += 1
+    assert found
+
+
+def test_the_datums_and_axes_that_a_step_is_told_in_stand_on_the_page(bench: Plan) -> None:
+    """Each letter that a place is said from is told what it is, and each side with a sign which way its
+    axis runs: by the drawing alone nobody knows a piece's +y."""
+    data, signed = data_of(bench), 0
+    for step in data["steps"]:
+        said = " ".join(step[key] for key in ("held", "align", "place", "text"))
+        letters = set(re.findall(r"\bfrom ([A-Z])\b", said))
+        axes = set(re.findall(r"(?:^|\s)[+-]([xyz])\b", said))
+        if not letters | axes:
+            continue
+        told = " ".join(data["frames"]["|".join(filter(None, (step["part"], step["piece"])))])
+        assert all(f"{letter} = " in told for letter in letters), (step["number"], told)
+        assert all(re.search(rf"\b{axis}\b", told) for axis in axes), (step["number"], told)
+        signed += bool(axes)
+    assert signed > 20
 
 
 def test_every_step_has_a_sketch_of_its_set_up(bench: Plan) -> None:

@@ -138,6 +138,35 @@ def test_a_step_shows_how_the_work_is_held(browser: Any, file: Path) -> None:
     visit.done()
 
 
+def test_what_a_steps_axes_are_is_told_under_it(browser: Any, file: Path) -> None:
+    """Where a side has a sign, as "its -y side up": a tap tells which way that axis runs, of a piece
+    beside its part's."""
+    visit = Visit(browser, file, PHONE)
+    visit.show("steps")
+    page, told = visit.page, ""
+    for _ in range(60):
+        told = page.inner_text(".card")
+        if "Place: " in told and " -y from " in told:
+            break
+        page.click("text=Next >> nth=0")
+    assert "shank, on the blank" in told and "y up" not in told
+    page.click("text=Datums and axes")
+    assert "its own x, y, z are the housing's -x, -y, +z; the housing's" in page.inner_text(".card")
+    assert "y up" in page.inner_text(".card")
+    visit.done()
+
+
+def test_a_line_of_a_balls_order_reads_as_a_sentence(browser: Any, file: Path) -> None:
+    """As the book has it, "dial zero: at 25"; it read "dial zero set to at 25"."""
+    visit = Visit(browser, file, PHONE)
+    visit.show("ball")
+    visit.page.select_option("#screen-ball select", index=0)
+    lines = visit.page.locator("#screen-ball .passes li b + span").all_text_contents()
+    assert len(lines) > 15 and any(one.startswith(": at ") for one in lines)
+    assert not any("set to" in one for one in lines)
+    visit.done()
+
+
 def to_a_size(visit: Visit) -> None:
     """Steps on to the first step that has something to measure."""
     visit.show("steps")

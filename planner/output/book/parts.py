@@ -27,6 +27,7 @@ from planner.book.model import (
 )
 from planner.book.route import Held, blocks, step
 from planner.making.asmade import designed
+from planner.making.pieced import own_axes
 from planner.output.book.pages import CARD, Pages, diameter_of
 from planner.words.tables import Table
 
@@ -119,8 +120,8 @@ def every(of: Pages) -> Iterator[Chapter]:
                 Heading(f"{part.title}: route"),
                 Words(f"{part.quantity * many} to make, by the sheets before this page."),
                 *([Words(f"Datums: {'; '.join(about)}.")] if about else []),
-                *_of_pieces(part),
                 Words(f"Axes: {part.axes}."),
+                *_of_pieces(part),
                 *([Points(part.notes)] if part.notes else []),
                 *_route(own, of),
             ),
@@ -129,10 +130,10 @@ def every(of: Pages) -> Iterator[Chapter]:
 
 
 def _of_pieces(part: Part) -> Iterator[Words]:
-    """The datums that the pieces of a part have of their own, before they are joined."""
+    """The datums and axes that the pieces of a part have of their own, before they are joined."""
     for member in members(part) if isinstance(part.blank, Joined) else ():
-        if about := [f"{letter} = {datum}" for letter, datum in member.datums.items()]:
-            yield Words(f"Of the {member.name} alone: {'; '.join(about)}.")
+        about = [f"{letter} = {datum}" for letter, datum in member.datums.items()]
+        yield Words(f"Of the {member.name} alone: {'; '.join([*about, own_axes(member, part)])}.")
 
 
 def _route(own: Sequence[Held], of: Pages) -> Iterator[Block]:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from planner.making.outfit import Item
 from planner.making.route import Route
 from planner.words.findings import Finding, finding
+from planner.words.register import Severity
 from planner.words.short import few
 from planner.words.tables import Table, columns
 
@@ -79,37 +80,31 @@ def in_rows(numbers: Iterable[int]) -> str:
     return ", ".join(f"{a}" if a == b else f"{a} to {b}" for a, b in runs)
 
 
-def missing_findings(route: Route, items: Sequence[Item], file: str) -> tuple[Finding, ...]:
-    """What the shop has not for a step, each once, with the cheapest way out: machines and means of
-    holding as warnings, what is bought for it as notes."""
-    found = [
-        finding(
-            "not-in-the-shop",
-            file,
-            "shop",
-            one.what,
-            "the shop has none",
-            one.remedy,
-            severity="warning",
-            subject=few(one.part.split(", "), signs=40),
-        )
-        for one in route.missing
-    ]
+def lacked(route: Route, items: Sequence[Item]) -> Iterator[tuple[str, str, str, Severity]]:
+    """What the shop has not for a step, each once: for which parts, what, and the cheapest way out;
+    machines and means of holding as warnings, what is bought for it as notes."""
+    for one in route.missing:
+        yield few(one.part.split(", "), signs=40), one.what, one.remedy, "warning"
     said = tuple(one.what.removeprefix("a ") for one in route.missing)
     for item in items:
         if item.has == "no" and item.kind != "other" and not item.name.startswith(said):
             remedy = item.instead or "borrow one"
             parts = dict.fromkeys(route.setups[n - 1].on.part.name for n in item.setups)
-            found.append(
-                finding(
-                    "not-in-the-shop",
-                    file,
-                    "shop",
-                    item.name,
-                    "the shop has none",
-                    remedy[:1].upper() + remedy[1:],
-                    severity="note",
-                    subject=few(list(parts), signs=40),
-                )
-            )
-    return tuple(found)
+            yield few(list(parts), signs=40), item.name, remedy[:1].upper() + remedy[1:], "note"
+
+
+def missing_findings(route: Route, items: Sequence[Item], file: str) -> tuple[Finding, ...]:
+    """A finding of each thing that the shop has not for a step."""
+    return tuple(
+        finding(
+            "not-in-the-shop",
+            file,
+            "shop",
+            what,
+            "the shop has none",
+            remedy,
+            severity=severity,
+            subject=parts,
+        )
+        for parts, what, remedy, severity in lacked(route, items)
+    )

@@ -13,6 +13,7 @@ from planner.job.tables import Job
 from planner.making.marks import Mark
 from planner.making.model import SetUp
 from planner.making.outfit import Item, outfit
+from planner.making.pieced import own_axes
 from planner.making.records import SENT
 from planner.making.route import Operation, Route
 from planner.making.ways.sunk import FLAT
@@ -338,8 +339,11 @@ def _head(part: Part, again: bool) -> list[str]:
 
 
 def _piece_datums(part: Part, piece: str) -> list[str]:
-    """The datums of a piece that is still to be welded."""
-    return [f"Datums: {_datums(m.datums)}" for m in members(part) if m.name == piece and m.datums]
+    """The datums and axes of a piece that is still to be welded."""
+    own = [m for m in members(part) if m.name == piece]
+    datums = [f"Datums: {_datums(m.datums)}" for m in own if m.datums]
+    joined = own if isinstance(part.blank, Joined) else []
+    return [*datums, *(f"Axes: {own_axes(m, part)}" for m in joined)]
 
 
 def _datums(datums: Mapping[str, Datum]) -> str:
