@@ -16,7 +16,7 @@ from parts.part import every_feature
 from parts.places import element
 from planner.walking.faults import Faults
 from planner.walking.finished import line_of
-from planner.walking.records import Missing, Record, number, rows, table, text
+from planner.walking.records import Missing, Record, need, number, rows, table, text
 from planner.walking.shape import Line
 from planner.walking.state import Key, Piece
 from planner.walking.surfaces import Cylinder, NoSurface, Plane, Surface, surface
@@ -105,7 +105,7 @@ class Spotting:
         cut, up = table(operation, "cut"), str((setup.get("hold") or {}).get("up") or "")
         if cut.get("shape") != "flat" or not up or up[-1] == text(cut, "normal")[-1]:
             return
-        normal, box = text(cut, "normal"), cut["box"]
+        normal, box = text(cut, "normal"), need(cut, "box")
         i, k = "xyz".index(normal[-1]), "xyz".index(up[-1])
         j, open_side = 3 - i - k, 1 if normal[0] == "+" else -1
         points = []
