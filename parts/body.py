@@ -222,7 +222,7 @@ def rotating_body(s: Sizes) -> Part:
             roughness_um=0.8,
             note=s.series.words(
                 f"turned to the bore as it came out, at most {{{PIVOT_PLAY_MM:g} mm}} less: that goes"
-                " before its limits; oiled"
+                " before its limits"
             ),
         ),
         TurnedDiameter(

@@ -29,6 +29,18 @@ practice: it creeps out of a three-jaw chuck)."""
 CLEARS = re.compile(r"by hand a full turn\b.*\bclear\b")
 """What is said before anything that sweeps round is switched on (common practice)."""
 
+SWEEPS = {
+    "slitting saw": (
+        "a slitting saw in the lathe's spindle",
+        "vice and clamps are wider than the work, and pass close before the chuck's jaws",
+    ),
+    "fly cutter": (
+        "a fly cutter",
+        "its bit sweeps wider than its body, and is not seen as it turns",
+    ),
+}
+"""What the lathe's spindle sweeps round with, as it is told, and why that is tried by hand first."""
+
 
 def headstock_ready(
     setup: Record, operations: Sequence[Record], faults: Faults, live: bool = True
@@ -49,22 +61,11 @@ def headstock_ready(
                 "Say the collet or the holder it is in",
             )
         kind = str((operation.get("tool") or {}).get("kind"))
-        if kind == "slitting saw" and not CLEARS.search(str(operation.get("caution"))):
+        if kind in SWEEPS and not CLEARS.search(str(operation.get("caution"))):
+            what, why = SWEEPS[kind]
             faults.key = f"step {operation.get('number')}"
-            faults.refuse(
-                "route-words",
-                "a slitting saw in the lathe's spindle",
-                "vice and clamps are wider than the work, and pass close before the chuck's jaws",
-                "Say that it is turned by hand first, and clears all round",
-            )
-        if kind == "fly cutter" and not CLEARS.search(str(operation.get("caution"))):
-            faults.key = f"step {operation.get('number')}"
-            faults.refuse(
-                "route-words",
-                "a fly cutter",
-                "its bit sweeps wider than its body, and is not seen as it turns",
-                "Say that it is turned by hand first, and clears all round",
-            )
+            remedy = "Say that it is turned by hand first, and clears all round"
+            faults.refuse("route-words", what, why, remedy)
     if str((setup.get("hold") or {}).get("by")) != "tool post":
         return
     _brought_across(setup, operations, faults)
