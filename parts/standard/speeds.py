@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from parts.standard.errors import unknown
+from parts.standard.materials import materials
 from parts.standard.table import load
 from parts.value import Value
 
@@ -42,7 +43,7 @@ class FactorRow(Value, frozen=True):
     mark: str
 
 
-def speed_m_min(operation: str, tool: str, group: str) -> SpeedRange:
+def speed_m_min(operation: str, tool: str, group: str, grade: str = "") -> SpeedRange:
     """The range of cutting speed for an operation.
 
     Arguments:
@@ -50,6 +51,8 @@ def speed_m_min(operation: str, tool: str, group: str) -> SpeedRange:
             saw.
         tool: "HSS" or "carbide".
         group: a material group of `parts.standard.materials.GROUPS`.
+        grade: the material of that group by its name in the table of materials: rows published for
+            another grade of it are left out, where others are left (304 is no 303).
     Returns the least low to the greatest high of the published rows that were seen, or of
     the rows from memory where none was seen. Handbooks scatter by a factor of two: the
     speed is a start, not a promise.
@@ -60,7 +63,7 @@ def speed_m_min(operation: str, tool: str, group: str) -> SpeedRange:
     """
     for factor in speed_factors():
         if factor.operation == operation:
-            base = speed_m_min(factor.base, tool, group)
+            base = speed_m_min(factor.base, tool, group, grade)
             return SpeedRange(
                 base.low_m_min * factor.low_factor,
                 base.high_m_min * factor.high_factor,
@@ -75,6 +78,7 @@ def speed_m_min(operation: str, tool: str, group: str) -> SpeedRange:
     if not rows:
         raise _uncovered(operation, tool, group)
     rows = [row for row in rows if "seen" in row.mark] or rows
+    rows = [row for row in rows if not _another(row.material, grade)] or rows
     return SpeedRange(
         min(row.low_m_min for row in rows),
         max(row.high_m_min for row in rows),
@@ -92,6 +96,16 @@ def speed_rows() -> tuple[SpeedRow, ...]:
 def speed_factors() -> tuple[FactorRow, ...]:
     """The operations that take their speed from another."""
     return load("speed_factors.csv", FactorRow, ("operation",))
+
+
+def _another(published: str, grade: str) -> bool:
+    """Whether a row was published for another grade than this one, and for that alone."""
+    named, *rest = published.split()
+    return bool(grade) and named != grade and rest[:1] != ["etc."] and named in _grades()
+
+
+def _grades() -> frozenset[str]:
+    return frozenset(one.name for one in materials())
 
 
 def _uncovered(operation: str, tool: str, group: str) -> Exception:

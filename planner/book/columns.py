@@ -26,12 +26,18 @@ BOLD_MM = 0.4
 """What bold words are wider by."""
 
 _PAGE = re.compile(f"{PAGE}[^{PAGE}]*{PAGE}")
-_TOGETHER = re.compile(r"(?<=[\d'°]) (?=(mm|in|deg|min|rev/min)\b|\d\d['\"])")
+_TOGETHER = re.compile(
+    r"(?<=[\d'°]) (?=(mm|in|deg|min|rev/min|m/min|ft/min|tpi|Nm|N|lbf|kg|g|lb|oz|h)\b(?!-)|\d\d['\"])"
+)
+
+
+_SCREW = re.compile(r"\bM[\d.]+ x [\d.]+ mm\b")
 
 
 def kept_together(words: str) -> str:
-    """Words with blanks that do not break between a figure and its unit."""
-    return _TOGETHER.sub("\u00a0", words)
+    """Words with blanks that do not break between a figure and its unit, or in a screw's name."""
+    whole = _SCREW.sub(lambda found: found[0].replace(" ", "\u00a0"), words)
+    return _TOGETHER.sub("\u00a0", whole)
 
 
 @lru_cache(maxsize=4096)

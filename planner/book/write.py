@@ -317,7 +317,7 @@ def _side(rows: Rows, k: int) -> str:
 
 
 def _cell(words: str) -> str:
-    return {TICK: "tick", FILL: "fill"}.get(words) or _q(kept_together(words))
+    return {TICK: "tick", FILL: "fill"}.get(words) or _q(words)
 
 
 def _under(lines: tuple[Line, ...]) -> str:
@@ -336,6 +336,4 @@ def _q(words: str) -> str:
         parts = words.split(PAGE)
         every = (f"page-of(<{_label(w)}>)" if k % 2 else _q(w) for k, w in enumerate(parts))
         return f"({' + '.join(every)})"
-    return (
-        '"' + printable(" ".join(words.split(" "))).replace("\\", "\\\\").replace('"', '\\"') + '"'
-    )
+    return '"' + printable(kept_together(words)).replace("\\", "\\\\").replace('"', '\\"') + '"'

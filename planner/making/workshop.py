@@ -175,7 +175,8 @@ class Workshop:
         if machine in HAND or machine not in SPINDLES:
             return Speed(None, 0.0)
         try:
-            surface = speed_m_min(operation, tool, material(material_name).group)
+            metal = material(material_name)
+            surface = speed_m_min(operation, tool, metal.group, metal.name)
         except UnknownSize:
             return Speed(None, 0.0, "", f"no cutting speed known for {material_name}: start slow")
         aimed = (surface.low_m_min + surface.high_m_min) / 2

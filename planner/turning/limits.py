@@ -96,7 +96,8 @@ class Limits(Value, frozen=True):
 def limits_of(ball: BallWork, s: Head, job: Job, work_mm_per_N: float, slender: float) -> Limits:
     """The limits of one ball; work_mm_per_N, slender: of the work as it stands out of the jaws."""
     turning, lathe = job.turning, job.lathe
-    speed = speed_m_min("turn", job.shop.tool_material, material(ball.material).group)
+    metal = material(ball.material)
+    speed = speed_m_min("turn", job.shop.tool_material, metal.group, metal.name)
     depth = ball.spec.depth_of_cut or turning.pinned_depth
     factors = overhang_factors(slender)
     return Limits(

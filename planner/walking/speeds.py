@@ -99,7 +99,8 @@ def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
     so does a blade not said to be of carbide; a knurl slower than what was turned; what a steady holds,
     or follows, no faster than fingers bear."""
     own = do.piece.member or members(do.piece.part)[0]
-    group, kind = material(own.blank.material).group, str(do.tool.get("kind"))
+    metal, kind = material(own.blank.material), str(do.tool.get("kind"))
+    group = metal.group
     most = None
     if kind in ("facing cutter", "form tool"):
         _fed_gently(
@@ -116,6 +117,9 @@ def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
         most = (drilled.low_m_min + drilled.high_m_min) / 2, wide
         advice = "Feed it gently: a small lathe has no power for more"
         _fed_gently(do, THICK_FEED_MM, f"a drill of {do.faults.mm(wide)}", advice)
+    elif do.kind == "ream" and (wide := number(do.tool, "diameter_mm")):
+        edge = "carbide" if "carbide" in str(do.tool.get("name")) else "HSS"
+        most = speed_m_min("ream", edge, group, metal.name).high_m_min, wide
     elif kind == "form tool":  # of high-speed steel: it is ground to its template
         wide = 2 * max(do.cut.before, do.cut.radius)
         most = (FORMED * speed_m_min("turn", "HSS", group).high_m_min, wide) if wide else None

@@ -29,6 +29,10 @@ inch; where that would leave nothing for the last cut, a tenth or a half of it (
 FINE_CUT_MM, FINE_CUT_IN = 0.005, 0.0005
 """That tenth and that half."""
 
+FINE_FEED_IN = 0.006
+"""Feeds are set to half a thousandth up to here, to a thousandth over it (common practice: the coarse
+feeds of a lathe's chart stand in thousandths)."""
+
 MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
 
@@ -163,8 +167,8 @@ class Numbers(Lengths):
         return self._said(trimmed(mm / MM_PER_INCH if self.inch else mm, places), self.unit)
 
     def feed(self, mm: float) -> str:
-        """A feed per turn, "0.12 mm/rev": to 0.01 mm or half a thousandth of an inch."""
-        return self._said(self._halves(mm) if self.inch else trimmed(mm, 2), f"{self.unit}/rev")
+        """A feed per turn, "0.12 mm/rev": to 0.01 mm, half a thousandth, over FINE_FEED_IN a whole."""
+        return self._said(self._fed(mm) if self.inch else trimmed(mm, 2), f"{self.unit}/rev")
 
     def set_feed(self, mm: float | None, shape: str | None) -> tuple[str, ...]:
         """The feed that a step's tool is set to, "feed 0.12 mm/rev"; shape: what it cuts.
@@ -179,7 +183,7 @@ class Numbers(Lengths):
         >>> round(INCH.fed_mm(0.12) / MM_PER_INCH, 6), METRIC.fed_mm(0.12)
         (0.0045, 0.12)
         """
-        return float(self._halves(mm)) * MM_PER_INCH if self.inch else mm
+        return float(self._fed(mm)) * MM_PER_INCH if self.inch else mm
 
     def cut_depth(self, mm: float) -> str:
         """The depth of each cut by the slide's dial: to 0.005 mm, or half a thousandth of an inch."""
@@ -198,6 +202,11 @@ class Numbers(Lengths):
         unit = MM_PER_INCH if self.inch else 1.0
         each = ceil(total_mm / cuts / (step * unit) - GRAIN) * step * unit
         return (step if each * (cuts - 1) < total_mm - GRAIN else fine) * unit
+
+    def _fed(self, mm: float) -> str:
+        """Inches per turn as a feed is set."""
+        inches = mm / MM_PER_INCH
+        return f"{inches:.3f}" if inches > FINE_FEED_IN else self._halves(mm)
 
     def _halves(self, mm: float) -> str:
         """Inches to half a thousandth, in thousandths where they are whole."""

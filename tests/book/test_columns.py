@@ -86,6 +86,9 @@ def test_tables_as_the_book_has_them() -> None:
 
 def test_cells_and_entries_in_the_language_of_the_setter() -> None:
     assert (_cell(TICK), _cell(FILL), _cell("5 mm")) == ("tick", "fill", '"5\u00a0mm"')
+    assert (
+        _q("set screw M4 x 20 mm at 9 lbf") == '"set screw M4\u00a0x\u00a020\u00a0mm at 9\u00a0lbf"'
+    )
     assert _q('a "b" \\c') == '"a \\"b\\" \\\\c"'
     table = Rows(("n", "w"), (("1.5", "a"), ("-2", ""), ("1/2", "b")))
     assert (_side(table, 0), _side(table, 1)) == ("right", "left")
@@ -94,7 +97,8 @@ def test_cells_and_entries_in_the_language_of_the_setter() -> None:
         '#entry("step 3", true, reading("is"), "x")'
     )
     assert (
-        _entry(("part", "long"), ("Housing", "50 mm")) == '#entry("Housing", false, "long: 50 mm")'
+        _entry(("part", "long"), ("Housing", "50 mm"))
+        == '#entry("Housing", false, "long: 50\u00a0mm")'
     )
 
 

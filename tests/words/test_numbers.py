@@ -49,7 +49,7 @@ LENGTHS: dict[str, tuple[Write, float, float]] = {
     "error": (Numbers.error, 0.0001, 0.0001),
     "deflection": (Numbers.deflection, 0.0001, 0.00001),
     "clearance": (Numbers.clearance, 0.1, 0.001),
-    "feed": (Numbers.feed, 0.01, 0.0005),
+    "feed": (Numbers.feed, 0.01, 0.001),
     "cut_depth": (Numbers.cut_depth, 0.001, 0.0005),
     # a rule's finest division: half a millimetre, or 1/64 in (common
     # practice)
@@ -114,6 +114,13 @@ def test_any_other_quantity_read_back_is_off_by_half_its_last_place_at_most(
         found = read_back(write(numbers, amount))
         wanted = UREG.Quantity(amount, unit).to(found.units).magnitude
         assert abs(found.magnitude - wanted) <= step / 2 * (1 + 1e-9)
+
+
+def test_a_coarse_feed_is_set_to_a_thousandth_and_a_fine_one_to_half_of_it() -> None:
+    # common practice: the feeds of an inch lathe's chart
+    said = [INCH.feed(inches * 25.4) for inches in (0.0015, 0.0045, 0.0153, 0.0118)]
+    assert said == ["0.0015 in/rev", "0.0045 in/rev", "0.015 in/rev", "0.012 in/rev"]
+    assert INCH.fed_mm(0.0153 * 25.4) == pytest.approx(0.015 * 25.4)
 
 
 def test_a_spindle_speed_stands_as_the_lathe_lists_it() -> None:
