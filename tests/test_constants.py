@@ -574,6 +574,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/words/numbers CUT_IN": (0.001, PRACTICE + ": a division of an inch lathe's slides"),
     "planner/words/numbers FINE_CUT_MM": (0.005, "a tenth of such a division"),
     "planner/words/numbers FINE_CUT_IN": (0.0005, "half of such a division"),
+    "planner/walking/sold COUNTERSINKS_MM": (31.0, "DIN 335 form C, from memory"),
+    "planner/making/ways/asked COUNTERSINK_MM": (31.0, "DIN 335 form C, from memory"),
     "planner/words/numbers FINE_FEED_IN": (0.006, "coarse feeds of a lathe's chart, common practice"),
     "planner/words/drilling NEAR_DRILL_MM": (0.05, PRACTICE + ": twist drills cut 0.05 to 0.1 over"),
     "planner/making/workshop GRAIN": (1e-6, "a float's end"),

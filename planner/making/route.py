@@ -289,7 +289,7 @@ def _operation(
         feed = fed or None
         if op.cut.get("shape") == "thread":
             feed = op.cut["pitch_mm"]
-    wet = op.kind in CUTTING
+    wet = op.kind in CUTTING and op.tool.kind != "file"
     name = (op.feature.name,) if op.feature else ()
     texts = "; ".join(m.what for m in op.measures)
     gauges = "; ".join(dict.fromkeys(m.gauge.name for m in op.measures))

@@ -1,4 +1,7 @@
-"""Whether a drill or a saw is sold in the size that is said. Imported by planner.walking.order."""
+"""Whether a drill, a saw or a countersink is sold in the size that is said.
+
+Imported by planner.walking.order.
+"""
 
 from __future__ import annotations
 
@@ -29,6 +32,9 @@ SAWS_MM = (0.5, 0.6, 0.8, 1.0, 1.2, 1.6, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)
 SAWS_IN = 64
 """And in whole parts of an inch (common practice)."""
 
+
+COUNTERSINKS_MM = 31.0
+"""Countersinks of 90 degrees are made so wide (DIN 335 form C, from memory)."""
 
 OTHER = re.compile(r"\(or [^,()]+, (\d?\.\d+)\)")
 """An inch drill that is named beside the metric one of a tap."""
@@ -71,12 +77,25 @@ def _saw(do: Doing, name: str) -> None:
         )
 
 
+def _countersink(do: Doing, name: str) -> None:
+    wide = number(do.tool, "diameter_mm")
+    if "countersink" in name and wide > COUNTERSINKS_MM + SAME_MM:
+        do.faults.refuse(
+            "route-tool-missing",
+            f"{name} {do.faults.mm(wide)} wide",
+            f"countersinks are made to {do.faults.mm(COUNTERSINKS_MM)}",
+            "Set a tool over in the lathe, or file it",
+        )
+
+
 def sold(do: Doing, shop: Shop) -> None:
     """A drill bought by millimetres is one that is made: by tenths, past 13 mm by quarters. One of a
     number, a letter or a fraction of an inch is asked for by its own name. Raises Missing."""
     name = str(do.tool.get("name"))
     if do.tool.get("kind") == "slitting saw" and do.tool.get("owned") is False:
         _saw(do, name)
+    if do.tool.get("kind") == "countersink" and do.kind == "chamfer":
+        _countersink(do, name)
     said = METRIC.match(name)
     if do.kind == "drill" and said:
         size, made = float(said[1]), [one.diameter_mm for one in drills()]

@@ -86,3 +86,33 @@ def test_a_slitting_saw_that_nobody_makes_is_refused() -> None:
 
     assert told(2.4) == ["no saw of that width is made"]
     assert told(2.5) == []
+
+
+def test_a_countersink_that_nobody_makes_is_refused() -> None:
+    """DIN 335 form C goes to 31 mm (from memory): the mouth of a rod's hole of 31 mm, 2 wider all
+    round for its weld, is filed in the mill; it was to be countersunk."""
+    lathe = {"spindle_over_seat": "45 mm", "spindle_over_cross_slide": "150 mm",
+             "chuck_diameter": "250 mm", "between_centres": "1500 mm"}  # fmt: skip
+    head = {"max_ball_diameter": "120 mm", "min_ball_diameter": "40 mm",
+            "max_blank_diameter": "130 mm", "prefer": "stiff"}  # fmt: skip
+    post = {"largest_shank": "32 mm", "depth": "120 mm", "stands_out": "6 mm", "height": "70 mm"}
+    large = {f"lathe.{key}": said for key, said in lathe.items()}
+    large |= {f"attachment.{key}": said for key, said in head.items()}
+    large |= {f"tool_post.{key}": said for key, said in post.items()}
+    large |= {"ball": [], "shop.reamers": [], "shop.rack": [], "shop.buy": []}
+    job, attachment, route = of("engine-lathe", **large)
+    setups, steps = route.setup_records(), route.operation_records()
+    mouths = [one for one in steps if "mouth" in one["text"] and "for the weld" in one["text"]]
+    filed, set_over = sorted(mouths, key=lambda one: one["tool"]["kind"] != "file")
+    assert (filed["tool"]["kind"], filed["coolant"]) == ("file", "")
+    assert set_over["tool"]["name"] == "a tool set over 45 degrees"
+    old = filed | {"kind": "chamfer"}
+    old["tool"] = filed["tool"] | {
+        "kind": "countersink",
+        "name": "countersink",
+        "diameter_mm": 35.0,
+    }
+    rows = [old | {"speed_rpm": 90} if one is filed else one for one in steps]
+    found = walk(attachment.parts, job, setups, rows, placed=attachment.placed)
+    told = [one.limit for one in found if one.key == f"step {filed['number']}"]
+    assert told == ["countersinks are made to 31 mm"]

@@ -116,6 +116,9 @@ def welded_round(on: Workpiece, one: f.Hole) -> bool:
     return weld is not None and weld.kind in PREPARED
 
 
+COUNTERSINK_MM = 31.0
+"""The widest countersink that is sold from stock (DIN 335 form C ends there; from memory)."""
+
 PREPARED = ("bevel", "plug")
 """Welds that lie in a preparation, cut before."""
 
@@ -165,14 +168,15 @@ def mouth(work: Across, one: f.Hole, machine: str = "lathe") -> Op:
     assert weld is not None
     leg = weld.leg_mm
     wide = getattr(one, "diameter").nominal_mm + 2 * leg  # noqa: B009
-    or_set = ", or a tool set over 45 degrees" if machine == "lathe" else ""
-    tool = Tool("countersink", f"countersink{or_set}", wide, leg)
-    text = (
-        f"chamfer the mouth of the {one.name} {work.numbers.size(leg)} x"
-        f" {work.numbers.drawn_angle(45)}"
-    )
-    return Op("chamfer", f"{text} for the weld", tool, None, minutes=3.0,
-              speed=("counterbore", wide))  # fmt: skip
+    cut = f"the mouth of the {one.name} {work.numbers.size(leg)} x {work.numbers.drawn_angle(45)}"
+    text = f"chamfer {cut} for the weld"
+    tools = ["countersink"] if wide <= COUNTERSINK_MM else []
+    tools += ["a tool set over 45 degrees"] if machine == "lathe" else []
+    if not tools:
+        tool = Tool("file", "half-round file, coarse", None, leg)
+        return Op("chamfer", f"file {cut}, all round, for the weld", tool, None, minutes=15.0)
+    tool = Tool("countersink", ", or ".join(tools), wide, leg)
+    return Op("chamfer", text, tool, None, minutes=3.0, speed=("counterbore", wide))
 
 
 def open_sides(work: Across, one: f.Removed) -> tuple[str, ...]:
