@@ -190,7 +190,7 @@ def spring_mm_per_N(s: Head, radius_mm: np.ndarray) -> np.ndarray:
     Worked out at a few radii and taken straight between them: it is smooth.
     """
     low, high = float(radius_mm.min()), float(radius_mm.max())
-    at = np.unique(np.linspace(low, high, SPRING_RADII))
+    at = np.linspace(low, high, SPRING_RADII if low < high else 1)
     given = [s.spring(float(r)) for r in at]
     return np.asarray(np.interp(radius_mm, at, given))
 
