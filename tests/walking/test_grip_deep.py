@@ -10,9 +10,11 @@ from typing import Any
 
 import pytest
 from making.shops import of
+from walking.part_walk import near
 from walking.shop_files import planned
 from walking.shop_files import walked as in_shop
 
+from planner.making.holding import least_grip_mm
 from planner.walking.walk import walk
 
 
@@ -176,3 +178,53 @@ def test_a_collet_has_no_jaws() -> None:
     spoiled = [old if one is through[0] else one for one in setups]
     (told,) = walk(whole.parts, job, spoiled, steps, placed=whole.placed)
     assert (told.code, told.limit) == ("route-words", "a collet has no jaws")
+
+
+def test_no_steady_stands_in_the_jaws() -> None:
+    """As it was: a tube of 35 in jaws of 18, 17.5 mm out, with a steady 18.5 mm from its end. A round
+    that stands out no more than its diameter is held by half of that (common practice)."""
+    job, whole, route = of("bench-lathe", **{"lathe.jaw_reach": "18 mm", "lathe.spindle_bore": 40})
+    setups, steps = list(route.setup_records()), route.operation_records()
+    tubes = [one for one in chucked(setups) if one["piece"] == "tube"]
+    assert tubes and all("17.5 mm out, " in one["holding"] for one in tubes)
+    assert not any(one["hold"].get("steady") for one in tubes)
+    first = tubes[0]
+    (grip,) = first["hold"]["grips"]
+    front, sign = (
+        (grip["from_mm"], -1) if first["hold"]["line"]["along"] == "-x" else (grip["to_mm"], 1)
+    )
+    said = first["holding"] + ", the steady, on bright bar; a black one on a band there"
+    for before, told in ((-1.0, "fingers 1 mm behind"), (4.0, "fingers 4 mm before")):
+        steady = {"at_mm": front + sign * before, "diameter_mm": 35.0, "owned": True}
+        old = first | {"holding": said, "hold": first["hold"] | {"steady": steady}}
+        spoiled = [old if one is first else one for one in setups]
+        found = near(whole, job, spoiled, steps, "housing")
+        (one,) = [one for one in found if one.code == "route-steady"]
+        assert one.value == f"{told} the jaws' front"
+        assert one.limit == "at least 6 mm before it"
+
+
+def test_what_short_jaws_do_not_hold_on_its_bar_is_held_by_its_own_end() -> None:
+    """As it was: the knob, parted off its spare, stood 34.5 mm out of jaws of 18 that gripped it by
+    less than six tenths of its diameter (common practice)."""
+    job, whole, route = of("engine-lathe", **{"lathe.jaw_reach": "18 mm"})
+    setups, steps = list(route.setup_records()), route.operation_records()
+    assert near(whole, job, setups, steps, "knob") == []
+    held = [one for one in chucked(setups) if one["part"] == "knob"]
+    assert len(held) == 2 and not any(one["hold"].get("steady") for one in held)
+    assert max(one["hold"]["out_mm"] for one in held) <= 18.0
+
+
+@pytest.mark.parametrize(
+    ("thick", "out", "whole", "least"),
+    [
+        (32.0, 16.0, 58.0, 16.0),  # a stub: half of its diameter
+        (32.0, 34.0, 60.0, 19.2),  # short work: six tenths
+        (32.0, 15.0, 30.0, 13.5),  # a short end of it: half of its length
+        (20.0, 40.0, 90.0, 20.0),  # long work: a diameter
+        (6.0, 40.0, 90.0, 10.0),  # no less, however thin
+    ],
+)
+def test_how_much_holds(thick: float, out: float, whole: float, least: float) -> None:
+    """Common practice, as parts/standard/holding_limits.csv has it."""
+    assert least_grip_mm(thick, out, whole) == pytest.approx(least)
