@@ -17,6 +17,7 @@ from parts.features import (
     Hole,
     Thread,
     Turned,
+    TurnedBall,
     TurnedDiameter,
 )
 from parts.part import Joined, Member, Stock, members
@@ -276,7 +277,8 @@ def holding(member: Member, welded: bool, series: Series, jaws_mm: float = inf) 
     beside, deep = parting_mm(series) + CLEAR_MM, jaws_mm - (SAWN_OVER_MM if series.inch else 0.0)
     least = max(LEAST_GRIP_MM, holding_limit("grip", share) * thick)
     barely = deep < least_grip_mm(thick, stands, stands + deep)
-    if barely and not (short and covered):  # turned all along it has no end to hold by
+    rounded = any(isinstance(one, TurnedBall) for one in turned)
+    if barely and not (covered and (short or rounded)):  # what has no end to hold by is parted off
         return Holding(Hold.CHUCK, both_ends, 0.0)
     grip = series.up(max(SHORTEST_GRIP_MM, least + beside), 1.0)
     grip = min(grip, max(deep, SHORTEST_GRIP_MM - beside) + beside)

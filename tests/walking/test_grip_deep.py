@@ -14,7 +14,8 @@ from walking.part_walk import near
 from walking.shop_files import planned
 from walking.shop_files import walked as in_shop
 
-from planner.making.holding import least_grip_mm
+from parts.part import members
+from planner.making.holding import Hold, holding, least_grip_mm
 from planner.walking.walk import walk
 
 
@@ -213,6 +214,34 @@ def test_what_short_jaws_do_not_hold_on_its_bar_is_held_by_its_own_end() -> None
     held = [one for one in chucked(setups) if one["part"] == "knob"]
     assert len(held) == 2 and not any(one["hold"].get("steady") for one in held)
     assert max(one["hold"]["out_mm"] for one in held) <= 18.0
+
+
+def test_what_ends_in_balls_is_not_held_by_its_end() -> None:
+    """As it was: a lever of 14 in jaws of less was to be turned over its whole length with 1 mm
+    of it gripped. Off a spare it is held as deep as the jaws go (common practice)."""
+    job, whole, route = of("engine-lathe", **{"lathe.jaw_reach": "18 mm"})
+    lever = next(part for part in whole.parts if part.name == "clamp-lever")
+    assert lever.blank.section.width_mm == 14.0
+    held = holding(members(lever)[0], False, job.series, 12.0)
+    assert (held.hold, held.grip_mm) == (
+        Hold.PARTED,
+        12.0 + 3.0 + 1.0,
+    )  # and parting tool, and clear
+    setups, steps = list(route.setup_records()), route.operation_records()
+    turned = [one for one in chucked(setups) if one["part"] == lever.name]
+    spoiled = []
+    for one in setups:
+        if one in turned:
+            (grip,) = one["hold"]["grips"]
+            low, high = sorted((grip["from_mm"], grip["to_mm"]))
+            one = one | {
+                "hold": one["hold"] | {"grips": [grip | {"from_mm": low, "to_mm": low + 1}]}
+            }
+            assert high - low > 10.0
+        spoiled.append(one)
+    found = near(whole, job, spoiled, steps, lever.name)
+    short = [one for one in found if one.code == "route-grip-short"]
+    assert len(short) == len(turned) and {one.value for one in short} == {"1 mm gripped"}
 
 
 @pytest.mark.parametrize(
