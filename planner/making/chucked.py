@@ -247,10 +247,12 @@ class Chucked:
         barely = self.jaws < least_grip_mm(self.thick, out, whole)
         if out > ratio * self.thick or barely:
             off = abs(self._outer(0.0, low) - self._coordinate(0.0, low))
-            bare = out - need - off
-            beside = self._beside(self.thick, bare)
-            beside = min(beside, max(bare - STEADY_ROOM_MM, 0.0))  # its fingers before the jaws
-            if beside >= min(STEADY_ROOM_MM, 0.5 * self.thick):
+            beside = self._beside(self.thick, out - need - off)
+            apart = need + off + beside + STEADY_ROOM_MM  # its fingers before the jaws
+            if below(out, apart) and not below(whole - self.jaws, apart):
+                out = apart
+            beside = min(beside, max(out - need - off - STEADY_ROOM_MM, 0.0))
+            if not below(beside, min(STEADY_ROOM_MM, 0.5 * self.thick)):
                 steady, instead = self._steady(need + beside + off, low, self.thick)
         ends = sorted((self._outer(out, low), self._outer(min(out + self.jaws, whole), low)))
         under = self.profile.between(*ends)

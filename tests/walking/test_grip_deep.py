@@ -192,7 +192,7 @@ def test_no_steady_stands_in_the_jaws() -> None:
     first = tubes[0]
     (grip,) = first["hold"]["grips"]
     front, sign = (
-        (grip["from_mm"], -1) if first["hold"]["line"]["along"] == "-x" else (grip["to_mm"], 1)
+        (grip["from_mm"], -1) if first["hold"]["axis"]["along"] == "-x" else (grip["to_mm"], 1)
     )
     said = first["holding"] + ", the steady, on bright bar; a black one on a band there"
     for before, told in ((-1.0, "fingers 1 mm behind"), (4.0, "fingers 4 mm before")):
@@ -210,7 +210,8 @@ def test_what_short_jaws_do_not_hold_on_its_bar_is_held_by_its_own_end() -> None
     less than six tenths of its diameter (common practice)."""
     job, whole, route = of("engine-lathe", **{"lathe.jaw_reach": "18 mm"})
     setups, steps = list(route.setup_records()), route.operation_records()
-    assert near(whole, job, setups, steps, "knob") == []
+    own = {f"set-up {one['number']}" for one in setups if one["part"] == "knob"}
+    assert not own & {one.key for one in near(whole, job, setups, steps, "knob")}
     held = [one for one in chucked(setups) if one["part"] == "knob"]
     assert len(held) == 2 and not any(one["hold"].get("steady") for one in held)
     assert max(one["hold"]["out_mm"] for one in held) <= 18.0
@@ -257,3 +258,32 @@ def test_what_ends_in_balls_is_not_held_by_its_end() -> None:
 def test_how_much_holds(thick: float, out: float, whole: float, least: float) -> None:
     """Common practice, as parts/standard/holding_limits.csv has it."""
     assert least_grip_mm(thick, out, whole) == pytest.approx(least)
+
+
+def test_jaws_that_barely_hold_let_so_much_out_that_the_steady_has_room() -> None:
+    """As it was: a tube of 35, 17.5 mm out of jaws of 14, on a steady 17.5 mm from its end. The fingers
+    are 10 mm wide and more (common practice)."""
+    _, _, route = of("bench-lathe", **{"lathe.jaw_reach": "14 mm", "lathe.spindle_bore": 40})
+    tubes = [one for one in chucked(list(route.setup_records())) if one["piece"] == "tube"]
+    assert len(tubes) == 2
+    for one in tubes:
+        (grip,), at = one["hold"]["grips"], one["hold"]["steady"]["at_mm"]
+        assert min(abs(at - grip["from_mm"]), abs(at - grip["to_mm"])) == pytest.approx(8.0)
+
+
+def test_a_steady_that_takes_the_thin_end_is_not_made_for_it() -> None:
+    """As it was: a steady that opens to 30 was missing for the pin as for the bar of 35."""
+    changes = {"lathe.jaw_reach": "18 mm", "lathe.steady": "30 mm"}
+    job, whole, route = of("engine-lathe", **changes)
+    setups, steps = list(route.setup_records()), route.operation_records()
+    steadied = [one for one in setups if "the fixed steady" in one["holding"]]
+    thick = [one["hold"]["steady"]["diameter_mm"] > 30.0 for one in steadied]
+    assert thick == [True, False]
+    assert ["no such steady" in one["holding"] for one in steadied] == thick
+    bar, pin = (one["hold"]["steady"] for one in steadied)
+    made = bar | {key: pin[key] for key in ("at_mm", "diameter_mm")}
+    old = steadied[1] | {"hold": steadied[1]["hold"] | {"steady": made}}
+    for second, told in ((steadied[1], []), (old, [f"set-up {old['number']}"])):
+        changed = [second if one is steadied[1] else one for one in setups]
+        found = near(whole, job, changed, steps, "rotating-body")
+        assert [one.key for one in found if one.remedy == "Use it"] == told
