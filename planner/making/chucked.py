@@ -17,6 +17,7 @@ from planner.making.holding import (
     Holding,
     facing_mm,
     is_axial,
+    least_grip_mm,
 )
 from planner.making.model import (
     Align,
@@ -41,15 +42,15 @@ from planner.words.units import MM_PER_INCH
 
 ORIGIN = (0.0, 0.0, 0.0)
 
-SHORT_OUT = 1.5
-"""Work that stands out no more times its diameter is held by less of it than a diameter (common
-practice)."""
-
 BUSH_MM = 10.0
 """A split bush is so much thicker than what it is bored for (common practice: a wall of 5)."""
 
 SHORT_GRIP = 0.6
-"""By so much of its diameter (common practice)."""
+"""Short work is held by so much of its diameter (common practice)."""
+
+STEADY_ROOM_MM = 8.0
+"""A steady's fingers stand so far off jaws and cut at the least, their middle (common practice: 10 mm
+wide, and a little clear)."""
 
 RUNS_TRUE = "runs true beside the jaws"
 """What four jaws, each for itself, set a round to."""
@@ -243,12 +244,16 @@ class Chucked:
             out = min(out, max(need + 3.0, 0.5 * whole, whole - behind))
         ratio = holding_limit("work", "chuck only, roughing")
         steady, instead, beside = None, "", 0.0
-        least = SHORT_GRIP if out <= SHORT_OUT * self.thick else 1.0
-        barely = self.jaws < least * self.thick
+        barely = self.jaws < least_grip_mm(self.thick, out, whole)
         if out > ratio * self.thick or barely:
             off = abs(self._outer(0.0, low) - self._coordinate(0.0, low))
             beside = self._beside(self.thick, out - need - off)
-            steady, instead = self._steady(need + beside + off, low, self.thick)
+            apart = need + off + beside + STEADY_ROOM_MM  # its fingers before the jaws
+            if below(out, apart) and not below(whole - self.jaws, apart):
+                out = apart
+            beside = min(beside, max(out - need - off - STEADY_ROOM_MM, 0.0))
+            if not below(beside, min(STEADY_ROOM_MM, 0.5 * self.thick)):
+                steady, instead = self._steady(need + beside + off, low, self.thick)
         ends = sorted((self._outer(out, low), self._outer(min(out + self.jaws, whole), low)))
         under = self.profile.between(*ends)
         one = max(under, key=lambda s: (s.diameter, s.high - s.low))

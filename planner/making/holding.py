@@ -17,6 +17,7 @@ from parts.features import (
     Hole,
     Thread,
     Turned,
+    TurnedBall,
     TurnedDiameter,
 )
 from parts.part import Joined, Member, Stock, members
@@ -67,6 +68,16 @@ SHORTEST_GRIP_MM = 15.0
 """Left to hold by, at the least (common practice)."""
 
 
+SHORT_OUT = 1.5
+"""Work that stands out no more times its diameter is held by less of it than a diameter (common
+practice)."""
+
+LEAST_GRIP_MM = 10.0
+"""Work that stands out farther is gripped no shorter, however thin (common practice)."""
+
+HALF_HELD = 0.45
+"""Short work is held by so much of its length, whatever its diameter (common practice: half of it)."""
+
 JAW_OF_CHUCK = 5.0
 """Where it is not said, a chuck's jaws stand out of it by its diameter over this (common practice)."""
 
@@ -84,6 +95,14 @@ def deepest_mm(round_mm: float, job: Job) -> float:
     """How deep a round goes into the chuck at the most: behind the jaws, where it passes its bore."""
     own = kit(job)
     return max(own.chuck_depth_mm if own.passes(round_mm) else 0.0, jaws_mm(job))
+
+
+def least_grip_mm(thick_mm: float, out_mm: float, whole_mm: float) -> float:
+    """How much of a round in the jaws holds what stands out of them, mm; whole_mm: its length."""
+    if out_mm > SHORT_OUT * thick_mm:
+        return max(holding_limit("grip", "long work") * thick_mm, LEAST_GRIP_MM)
+    share = "stub" if out_mm <= thick_mm else "short work"
+    return min(holding_limit("grip", share) * thick_mm, HALF_HELD * whole_mm)
 
 
 def facing_mm(series: Series) -> float:
@@ -252,11 +271,14 @@ def holding(member: Member, welded: bool, series: Series, jaws_mm: float = inf) 
     if centre and out > holding_limit("work", "chuck and centre") * thin:
         return Holding(Hold.CHUCK, both_ends, 0.0)
     # it stands out by what is faced off its second end as well
-    short = out + both_ends - facing_mm(series) <= 1.5 * thick
+    stands = out + both_ends - facing_mm(series)
+    short = stands <= SHORT_OUT * thick
     share = "short work" if short else "long work"  # the centre is drawn back for parting
     beside, deep = parting_mm(series) + CLEAR_MM, jaws_mm - (SAWN_OVER_MM if series.inch else 0.0)
-    least = max(10.0, holding_limit("grip", share) * thick)
-    if least > deep and not short:  # jaws that do not hold it so far out
+    least = max(LEAST_GRIP_MM, holding_limit("grip", share) * thick)
+    barely = deep < least_grip_mm(thick, stands, stands + deep)
+    rounded = any(isinstance(one, TurnedBall) for one in turned)
+    if barely and not (covered and (short or rounded)):  # what has no end to hold by is parted off
         return Holding(Hold.CHUCK, both_ends, 0.0)
     grip = series.up(max(SHORTEST_GRIP_MM, least + beside), 1.0)
     grip = min(grip, max(deep, SHORTEST_GRIP_MM - beside) + beside)

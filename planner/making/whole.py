@@ -165,8 +165,9 @@ class Whole(InPlace):
             groups = self._in_two(features, own, i)
         found = []
         for some, steady in groups:
-            said = words
+            said, made = words, ""
             if steady:
+                made = "" if kit.steadies(steady.size_mm) else instead
                 near = self.numbers.rule(abs(end - steady.at_mm))
                 said += (
                     f"; the fixed steady {near} from the end, on"
@@ -177,7 +178,7 @@ class Whole(InPlace):
                 self.on,
                 Stage.WELDED,
                 "lathe",
-                replace(hold, steady=steady, words=said, steady_instead=instead if steady else ""),
+                replace(hold, steady=steady, words=said, steady_instead=made),
                 align=align,
             )
             setup.most_rpm = plates.MOST_RPM if plate else OUT_OF_BALANCE_RPM

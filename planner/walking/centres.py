@@ -21,6 +21,10 @@ CENTRE_ROOM_MM = 12.0
 CAT_HEAD_MM = 24.0
 """A small cat head is so long: the fingers' track, a row of screws on either side (common practice)."""
 
+FINGERS_MM = 6.0
+"""The middle of a steady's fingers stands so far before the jaws at the least: they are 10 mm wide and
+more (common practice)."""
+
 SAME_SIZE_MM = 0.1
 """What a carrier is on is of the size said within this."""
 
@@ -194,6 +198,15 @@ def in_steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faul
     at = number(steady, "at_mm")
     ring = Cylinder(held.line, at - 3, at + 3, size / 2, False, "steady")
     held.steady, held.steady_mm = held.out(at), size
+    room = FINGERS_MM if held.front is None else held.steady - held.front
+    if room < FINGERS_MM - 0.05:
+        side = "behind" if room < 0 else "before"
+        faults.refuse(
+            "route-steady",
+            f"fingers {faults.mm(abs(room))} {side} the jaws' front",
+            f"at least {faults.least(FINGERS_MM)} before it",
+            "Hold more of it in the chuck, without a steady",
+        )
     if bare(piece.metal, ring, at - 3, at + 3) < 0.9:
         faults.refuse(
             "route-steady",

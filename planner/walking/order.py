@@ -114,7 +114,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
     if kind == "thread" and machine == "lathe" and not by_die(do):
         wheels_there(do, shop)
         time_to_stop(do, shop)
-        runs_out_inside(do)
+        runs_out_inside(do, shop)
     if kind in SIZED and machine not in (*HAND, "shaper"):  # its tool is no cutter that turns
         number(tool, "diameter_mm")
     speed(do, shop)

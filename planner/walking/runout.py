@@ -93,7 +93,7 @@ def time_to_stop(do: Doing, shop: Shop) -> None:
         )
 
 
-def runs_out_inside(do: Doing) -> None:
+def runs_out_inside(do: Doing, shop: Shop) -> None:
     """A single point in a hole has hole left past the thread to stop in, and a hole that it goes into.
     Raises Missing."""
     own, cut, faults = (
@@ -127,11 +127,27 @@ def runs_out_inside(do: Doing) -> None:
             "Drill or bore it deeper first",
         )
     elif (rpm := number(do.operation, "speed_rpm")) > 60.0 * room / pitch / STOPS_S:
-        faults.refuse(
+        where = f"the tool {faults.mm(room)} before the bottom"
+        _too_fast(do, shop, rpm, where, 60.0 * room / pitch)
+
+
+def _too_fast(do: Doing, shop: Shop, rpm: float, where: str, turns_s: float) -> None:
+    """A tool that stops there in less than a second: is there a slower speed, else is it said that the
+    last of it is turned by hand; turns_s: a minute's turns over those there is room for."""
+    spoken = do.faults.numbers.spindle_speed
+    if rpm > min(shop.speeds("lathe"), default=0.0) + 0.5:
+        do.faults.refuse(
             "route-speed",
-            f"{faults.numbers.spindle_speed(rpm)}, the tool {faults.mm(room)} before the bottom",
-            f"{faults.numbers.spindle_speed(float(int(60.0 * room / pitch / STOPS_S)))} at most",
+            f"{spoken(rpm)}, {where}",
+            f"{spoken(float(int(turns_s / STOPS_S)))} at most",
             "Take a slower speed of its list: a hand stops it in no less than a second",
+        )
+    elif not re.search(BY_HAND, _said(do)):
+        do.faults.refuse(
+            "route-words",
+            f"screw-cut at {spoken(rpm)}, {where}",
+            f"the tool is there in {turns_s / rpm:.1f} s",
+            "Say that the chuck is turned by hand for the last of it",
         )
 
 

@@ -10,9 +10,12 @@ from typing import Any
 
 import pytest
 from making.shops import of
+from walking.part_walk import near
 from walking.shop_files import planned
 from walking.shop_files import walked as in_shop
 
+from parts.part import members
+from planner.making.holding import Hold, holding, least_grip_mm
 from planner.walking.walk import walk
 
 
@@ -176,3 +179,111 @@ def test_a_collet_has_no_jaws() -> None:
     spoiled = [old if one is through[0] else one for one in setups]
     (told,) = walk(whole.parts, job, spoiled, steps, placed=whole.placed)
     assert (told.code, told.limit) == ("route-words", "a collet has no jaws")
+
+
+def test_no_steady_stands_in_the_jaws() -> None:
+    """As it was: a tube of 35 in jaws of 18, 17.5 mm out, with a steady 18.5 mm from its end. A round
+    that stands out no more than its diameter is held by half of that (common practice)."""
+    job, whole, route = of("bench-lathe", **{"lathe.jaw_reach": "18 mm", "lathe.spindle_bore": 40})
+    setups, steps = list(route.setup_records()), route.operation_records()
+    tubes = [one for one in chucked(setups) if one["piece"] == "tube"]
+    assert tubes and all("17.5 mm out, " in one["holding"] for one in tubes)
+    assert not any(one["hold"].get("steady") for one in tubes)
+    first = tubes[0]
+    (grip,) = first["hold"]["grips"]
+    front, sign = (
+        (grip["from_mm"], -1) if first["hold"]["axis"]["along"] == "-x" else (grip["to_mm"], 1)
+    )
+    said = first["holding"] + ", the steady, on bright bar; a black one on a band there"
+    for before, told in ((-1.0, "fingers 1 mm behind"), (4.0, "fingers 4 mm before")):
+        steady = {"at_mm": front + sign * before, "diameter_mm": 35.0, "owned": True}
+        old = first | {"holding": said, "hold": first["hold"] | {"steady": steady}}
+        spoiled = [old if one is first else one for one in setups]
+        found = near(whole, job, spoiled, steps, "housing")
+        (one,) = [one for one in found if one.code == "route-steady"]
+        assert one.value == f"{told} the jaws' front"
+        assert one.limit == "at least 6 mm before it"
+
+
+def test_what_short_jaws_do_not_hold_on_its_bar_is_held_by_its_own_end() -> None:
+    """As it was: the knob, parted off its spare, stood 34.5 mm out of jaws of 18 that gripped it by
+    less than six tenths of its diameter (common practice)."""
+    job, whole, route = of("engine-lathe", **{"lathe.jaw_reach": "18 mm"})
+    setups, steps = list(route.setup_records()), route.operation_records()
+    own = {f"set-up {one['number']}" for one in setups if one["part"] == "knob"}
+    assert not own & {one.key for one in near(whole, job, setups, steps, "knob")}
+    held = [one for one in chucked(setups) if one["part"] == "knob"]
+    assert len(held) == 2 and not any(one["hold"].get("steady") for one in held)
+    assert max(one["hold"]["out_mm"] for one in held) <= 18.0
+
+
+def test_what_ends_in_balls_is_not_held_by_its_end() -> None:
+    """As it was: a lever of 14 in jaws of less was to be turned over its whole length with 1 mm
+    of it gripped. Off a spare it is held as deep as the jaws go (common practice)."""
+    job, whole, route = of("engine-lathe", **{"lathe.jaw_reach": "18 mm"})
+    lever = next(part for part in whole.parts if part.name == "clamp-lever")
+    assert lever.blank.section.width_mm == 14.0
+    held = holding(members(lever)[0], False, job.series, 12.0)
+    assert (held.hold, held.grip_mm) == (
+        Hold.PARTED,
+        12.0 + 3.0 + 1.0,
+    )  # and parting tool, and clear
+    setups, steps = list(route.setup_records()), route.operation_records()
+    turned = [one for one in chucked(setups) if one["part"] == lever.name]
+    spoiled = []
+    for one in setups:
+        if one in turned:
+            (grip,) = one["hold"]["grips"]
+            low, high = sorted((grip["from_mm"], grip["to_mm"]))
+            one = one | {
+                "hold": one["hold"] | {"grips": [grip | {"from_mm": low, "to_mm": low + 1}]}
+            }
+            assert high - low > 10.0
+        spoiled.append(one)
+    found = near(whole, job, spoiled, steps, lever.name)
+    short = [one for one in found if one.code == "route-grip-short"]
+    assert len(short) == len(turned) and {one.value for one in short} == {"1 mm gripped"}
+
+
+@pytest.mark.parametrize(
+    ("thick", "out", "whole", "least"),
+    [
+        (32.0, 16.0, 58.0, 16.0),  # a stub: half of its diameter
+        (32.0, 34.0, 60.0, 19.2),  # short work: six tenths
+        (32.0, 15.0, 30.0, 13.5),  # a short end of it: half of its length
+        (20.0, 40.0, 90.0, 20.0),  # long work: a diameter
+        (6.0, 40.0, 90.0, 10.0),  # no less, however thin
+    ],
+)
+def test_how_much_holds(thick: float, out: float, whole: float, least: float) -> None:
+    """Common practice, as parts/standard/holding_limits.csv has it."""
+    assert least_grip_mm(thick, out, whole) == pytest.approx(least)
+
+
+def test_jaws_that_barely_hold_let_so_much_out_that_the_steady_has_room() -> None:
+    """As it was: a tube of 35, 17.5 mm out of jaws of 14, on a steady 17.5 mm from its end. The fingers
+    are 10 mm wide and more (common practice)."""
+    _, _, route = of("bench-lathe", **{"lathe.jaw_reach": "14 mm", "lathe.spindle_bore": 40})
+    tubes = [one for one in chucked(list(route.setup_records())) if one["piece"] == "tube"]
+    assert len(tubes) == 2
+    for one in tubes:
+        (grip,), at = one["hold"]["grips"], one["hold"]["steady"]["at_mm"]
+        assert min(abs(at - grip["from_mm"]), abs(at - grip["to_mm"])) == pytest.approx(8.0)
+
+
+def test_a_steady_that_takes_the_thin_end_is_not_made_for_it() -> None:
+    """As it was: a steady that opens to 30 was missing for the pin as for the bar of 35."""
+    changes = {"lathe.jaw_reach": "18 mm", "lathe.steady": "30 mm"}
+    job, whole, route = of("engine-lathe", **changes)
+    setups, steps = list(route.setup_records()), route.operation_records()
+    steadied = [one for one in setups if "the fixed steady" in one["holding"]]
+    thick = [one["hold"]["steady"]["diameter_mm"] > 30.0 for one in steadied]
+    assert thick == [True, False]
+    assert ["no such steady" in one["holding"] for one in steadied] == thick
+    bar, pin = (one["hold"]["steady"] for one in steadied)
+    made = bar | {key: pin[key] for key in ("at_mm", "diameter_mm")}
+    old = steadied[1] | {"hold": steadied[1]["hold"] | {"steady": made}}
+    for second, told in ((steadied[1], []), (old, [f"set-up {old['number']}"])):
+        changed = [second if one is steadied[1] else one for one in setups]
+        found = near(whole, job, changed, steps, "rotating-body")
+        assert [one.key for one in found if one.remedy == "Use it"] == told

@@ -82,3 +82,23 @@ def test_no_hand_stops_it_at_four_hundred() -> None:
     single(operations)["speed_rpm"] = 400.0
     found = walked(operations)
     assert [code for code, value, _ in found if "before the bottom" in value] == ["route-speed"]
+
+
+def test_where_no_speed_is_slow_enough_the_chuck_is_turned_by_hand() -> None:
+    """As it was: screw-cut at 260 rev/min, the slowest there is, and stopped at the mark by hand."""
+    job, whole, route = of(
+        "bench-lathe",
+        **{"shop.taps": ["M3", "M4", "M5"], "lathe.spindle_speeds": [260, 500, 1000, 2000]},
+    )
+    setups, operations = route.setup_records(), list(route.operation_records())
+    step = single(operations)
+    assert (step["kind"], step["speed_rpm"]) == ("thread", 260.0)
+    assert "turn the chuck by hand" in step["caution"]
+    assert near(whole, job, setups, operations, step["part"]) == []
+    stop = (
+        "Stop at the mark by hand, or cut outward from the hole's bottom with the spindle reversed"
+    )
+    for old, code in (({"caution": stop}, "route-words"), ({"speed_rpm": 500.0}, "route-speed")):
+        spoiled = [one | old if one is step else one for one in operations]
+        (told,) = near(whole, job, setups, spoiled, step["part"])
+        assert told.code == code and "before the bottom" in told.value

@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 STOPPED = "Switch off before the shoulder and turn the chuck by hand to it, the tool in its groove"
 """Where even the slowest speed crosses the groove too fast."""
 
+STOPPED_INSIDE = "Switch off before the mark and turn the chuck by hand to it"
+"""And in a hole, past the end of its thread."""
+
 DIE_DIAMETERS = 3.0
 """A thread no longer than so many diameters is cut by a die; a longer one drifts (common practice)."""
 
@@ -158,7 +161,9 @@ def inside(feature: f.TappedHole, line: Line, span: Span, room_mm: float, work: 
     wide = shop.job.series.down(size.tap_drill_mm / 2, 1.0)
     said = f"{shop.tool} internal threading tool, set by the gauge"
     tool = Tool("internal threading tool", said, wide)
-    deep = abs(span[1] - span[0])
+    deep, most = abs(span[1] - span[0]), 60.0 * room_mm / size.pitch_mm / STOPS_S
+    slow = not below(most, min(shop.speeds("lathe"), default=0.0))
+    stop = "Stop at the mark by hand" if slow else STOPPED_INSIDE
     return [
         Op("thread", f"screw-cut {feature.name} {numbers.thread(size.designation)} inside, the tool run"
            f" out {numbers.rule(deep + RUN_OUT * size.pitch_mm)} deep, a mark on its bar: wheels by the"
@@ -166,11 +171,10 @@ def inside(feature: f.TappedHole, line: Line, span: Span, room_mm: float, work: 
            tool, feature, True, cuts.thread(line, span, size.major_mm, size.pitch_mm, True),
            speed=("thread", size.major_mm), rate="thread", length_mm=deep,
            stock_mm=(size.major_mm - size.tap_drill_mm) / 2, note=feature.note,
-           most_rpm=60.0 * room_mm / size.pitch_mm / STOPS_S,
+           most_rpm=most,
            measures=(by_thread(f"{name}: screw runs in by hand", f"{feature.name}.bore",
                                "screw or thread gauge"),),
-           caution="Stop at the mark by hand, or cut outward from the hole's bottom with the spindle"
-                   " reversed")
+           caution=f"{stop}, or cut outward from the hole's bottom with the spindle reversed")
     ]  # fmt: skip
 
 
