@@ -80,7 +80,30 @@ def test_a_cup_is_turned_from_bar_as_it_is_sold(
 def test_a_plain_hole_of_an_inch_has_the_decimal_of_its_drill_beside_it(tmp_path: Path) -> None:
     ball = 'diameter = "1-1/2"\nstem_diameter = "1/2"\nhole = "1/4"\nhole_depth = "1/2"'
     rows = told(tmp_path, "inch-lathe", ball)
-    assert rows["drill"][0] == "1/4 = 0.250 in" and "then 1/2 in deep" in rows["drill"][1]
+    assert rows["drill"][0] == "1/4, 0.250 in" and "then 1/2 in deep" in rows["drill"][1]
+
+
+@pytest.mark.parametrize(
+    ("example", "hole", "depth", "drill", "deep"),
+    [
+        # 6 / 25.4 = 0.2362 and 15 / 25.4 = 0.591; letter B is 0.238, #7 0.201 (ASME B94.11M)
+        (
+            *("inch-lathe", "6 mm", "15 mm"),
+            *("6 mm, 0.2362 in (or letter B, 0.238)", "15 mm = 0.591 in"),
+        ),
+        ("inch-lathe", "0.201 in", "1/2 in", "#7, 0.201 in", "1/2 in"),
+        ("inch-lathe", "0.45 in", "1/2 in", "0.450 in", "1/2 in"),  # no drill's: bored
+        ("bench-lathe", "6 mm", "15 mm", "6 mm", "15 mm"),
+        ("bench-lathe", "1/4 in", "15 mm", "1/4 in, 6.35 mm (or 6.3 mm)", "15 mm"),
+    ],
+)
+def test_a_plain_hole_is_drilled_by_what_its_drill_is_sold_by(
+    example: str, hole: str, depth: str, drill: str, deep: str, tmp_path: Path
+) -> None:
+    """It read "0.236 in" and "0.591 in deep", which no drill is marked with and no rule has."""
+    ball = f'diameter = "{BALL[example]}"\nstem_diameter = "1/2 in"\nhole = "{hole}"'
+    value, how = told(tmp_path, example, f'{ball}\nhole_depth = "{depth}"')["drill"]
+    assert value == drill and f"then {deep} deep" in how
 
 
 def test_radii_of_an_inch_ball_add_up_by_the_dial(tmp_path: Path) -> None:
