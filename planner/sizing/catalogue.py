@@ -213,10 +213,12 @@ class Catalogue:
         """Threads from a diameter up that a screw of that kind is sold in, the shop's taps first.
 
         kind: "socket screw", "set screw", "stud" or "any". own_to: own taps are taken up to so many
-        times that.
+        times that. Of a shop with taps of both languages those of the job's own come first: its
+        screws are bought with the others (common practice).
         """
         if kind not in self._own_taps:
-            rising = sorted(self._taps, key=lambda t: t.major_mm)
+            other = "metric" if self.inch else "unified"
+            rising = sorted(self._taps, key=lambda t: (t.system == other, t.major_mm))
             had = tuple(t for t in rising if is_sold(kind, t))
             self._own_taps[kind] = had, _upright([t.major_mm for t in had])
         own, majors = self._own_taps[kind]
