@@ -83,11 +83,16 @@ class Numbers(Lengths):
         return self.caliper(mm)
 
     def worked(self, mm: float) -> str:
-        """A size that is worked to by dial or caliper: a fraction has its decimals beside it.
+        """A size that is worked to by dial or caliper: a fraction has its decimals beside it, and with
+        its unit one of millimetres is said in both.
 
+        >>> INCH.worked(12.0), INCH.worked(15.875), METRIC.worked(12.0)
+        ('12 mm = 0.472 in', '5/8 = 0.625 in', '12 mm')
         >>> INCH.plain.worked(22.621875), INCH.plain.worked(14.0), METRIC.plain.worked(14.25)
         ('57/64 = 0.891', '0.551', '14.25')
         """
+        if self.inch and self.named and of_metric(mm):
+            return self.bought_length(mm)
         text = self.plain.size(mm)
         if self.inch and "/" in text:
             text += f" = {self.plain.dial(mm)}"
@@ -126,12 +131,6 @@ class Numbers(Lengths):
         if self.inch and any("." in one for one in texts):
             return tuple(self.plain.caliper(one) for one in mm)
         return texts
-
-    def bought_length(self, mm: float) -> str:
-        """A length, and in an inch shop a whole one of millimetres in both: "20 mm = 0.787 in"."""
-        if self.inch and of_metric(mm):
-            return f"{METRIC.size(mm)} = {self.dial(mm)}"
-        return self.size(mm)
 
     def division(self, mm: float) -> str:
         """What one division of the feed dial moves: to 0.0001 mm or 0.00001 in, no zeros at the end."""

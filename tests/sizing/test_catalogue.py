@@ -145,6 +145,19 @@ def test_of_taps_of_both_languages_those_of_the_jobs_own_come_first(
     assert [origin for _, origin in found][: len(own)] == ["shop"] * len(own)
 
 
+@pytest.mark.parametrize(("inch", "first"), [(True, 6.35), (False, 6.0)])
+def test_of_bits_of_both_languages_those_of_the_jobs_own_come_first(
+    inch: bool, first: float
+) -> None:
+    """An inch shop with bits of 6 mm and of 1/4 in was to order one of 6 mm: bits are sold there by
+    sixteenths (common practice)."""
+    job = JOB | {"shop": {"tool_bits": ["1/4 in", 6.0]}}
+    catalogue = Catalogue(Job.model_validate(job, context={"unit": "mm"}).shop, inch)
+    found = [one for one, origin in taken(catalogue.tool_bit(4.9)) if origin == "shop"]
+    sides = [one.width_mm for one in found]  # type: ignore[attr-defined]
+    assert sides[0] == pytest.approx(first) and len(sides) == 2
+
+
 def test_a_nut_that_is_made_takes_an_own_tap_near_what_would_be_bought() -> None:
     """A nut's thread may be of any pitch where the nut is made; it wants a tap (common practice)."""
     for own, most, first, origin in (
