@@ -14,6 +14,7 @@ from making.shops import of
 from walking.part_walk import of_parts, walked
 from walking.shop_files import walked as whole
 
+from planner.making.outfit import outfit
 from planner.walking.walk import walk
 
 Data = dict[str, Any]
@@ -142,3 +143,11 @@ def test_a_tool_of_the_other_language_is_asked_for_by_what_is_marked_on_it(
 
     assert told(was) == [was]
     assert told(new) == []
+
+
+def test_a_second_drill_is_bought_by_what_is_marked_on_it() -> None:
+    """16 / 25.4 = 0.6299: "a second drill of 0.630 in" is on no dealer's list."""
+    job, _, route = of("inch-lathe", **{"shop.drills": ["16 mm"]})
+    bought = {one.name for one in outfit(route, job) if one.name.startswith("a second drill")}
+    assert "a second drill of 16 mm (0.6299 in) for the flat drill 16 mm (0.6299 in)" in bought
+    assert not any("0.630 in" in one for one in bought)
