@@ -204,6 +204,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     ),
     "planner/walking/sold SAWS_IN": (64, PRACTICE + ": by 64ths of an inch"),
     "planner/walking/sold COARSE_MM": (0.25, "ISO 235: by quarters over 14 mm"),
+    "planner/walking/sold JUST_MM": (1e-3, ROUNDING),
     "planner/walking/sold SAME_MM": (0.006, "arithmetic: a size said to a hundredth"),
     "planner/walking/piloted IN_POST_MM": (13.0, PRACTICE + ": half an inch"),
     "planner/walking/piloted SOLID_MM": (20.0, PRACTICE + ": 13 to 20 mm in a small machine"),

@@ -281,7 +281,7 @@ def _named(
         (side, ("chuck",), deep),
         (
             side,
-            (f"largest ball, {numbers.size(st.ball_mm)}",),
+            (f"largest ball, {numbers.bought_length(st.ball_mm)}",),
             [upright(st.ball_mm / 2 * sin(t), st.ball_mm / 2 * cos(t)) for t in BALL_RAD],
         ),
     ]
@@ -289,7 +289,7 @@ def _named(
         calls.append(
             (
                 side,
-                (f"blank, {numbers.size(st.blank_mm)}",),
+                (f"blank, {numbers.bought_length(st.blank_mm)}",),
                 [upright(st.blank_mm / 2, z) for z in (st.ball_mm / 3, -st.ball_mm / 3)],
             )
         )

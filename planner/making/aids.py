@@ -171,7 +171,7 @@ class _Aids:
 
     def _bit(self, name: str, across_mm: float, long_mm: float, made: str) -> Aid:
         section = Section("square" if name == "bit for the fly cutter" else "round", across_mm)
-        return Aid(name, self.numbers.size(across_mm), section, long_mm, HSS, self.number, sawn=False,
+        return Aid(name, self.numbers.tool(across_mm), section, long_mm, HSS, self.number, sawn=False,
                    made=made + self.shop.ground("bits made first"), size_mm=across_mm)  # fmt: skip
 
     def _tools(self) -> Iterator[Aid]:

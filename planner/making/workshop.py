@@ -316,7 +316,7 @@ class Workshop:
         fitting = [one for one in self.kit.boring_bars if one <= 0.8 * bore_mm]
         if fitting and depth_mm + 5 <= 4 * fitting[-1]:
             size = fitting[-1]
-            return Tool("boring bar", f"boring bar {self.numbers.size(size)}", size,
+            return Tool("boring bar", f"boring bar {self.numbers.tool(size)}", size,
                         reach_mm=4 * size)  # fmt: skip
         size = self.job.series.down(0.75 * bore_mm, 1.0)
         if depth_mm > 4 * size:  # as thick as the chips allow
@@ -335,7 +335,7 @@ class Workshop:
         step = self.job.series.step_mm  # they are sold by 1 mm, or 1/16 in (common practice)
         size = own[-1] if own else floor(at_most_mm / step + 1e-4) * step or at_most_mm
         long = deep_mm > FLUTES * size
-        name = f"{'long ' if long else ''}end mill {self.numbers.size(size)}"
+        name = f"{'long ' if long else ''}end mill {self.numbers.tool(size)}"
         reach = (LONG_FLUTES if long else FLUTES) * size
         owned = bool(own) and not long  # a shop's set is of the short series (common practice)
         instead = "buy one of the long series" if long else "buy one"

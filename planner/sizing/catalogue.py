@@ -22,6 +22,7 @@ from parts.standard.toolbox import reamers_mm, tool_bits_mm
 from parts.value import Value
 from planner.job.tables import Shop
 from planner.sums.columns import first_true
+from planner.words.limited import of_inches, of_metric
 from planner.words.numbers import Numbers, inch_pitch
 
 OWN_STOCK_MARGIN = 2.0
@@ -185,19 +186,22 @@ class Catalogue:
 
     def reamer(self, at_least_mm: Any, at_most_mm: Any) -> Options:
         """Reamers from a diameter up: the shop's to another diameter, then the stocked ones."""
-        own = self.shop.reamers
+        own = sorted(self.shop.reamers)
         return self._upward("reamer", own, reamers_mm(self.inch), at_least_mm, at_most_mm)
 
     def tool_bit(self, at_least_mm: Any) -> Options:
-        """Square tool bits from a side up, as sections: the shop's first."""
-        own, stocked = self.shop.tool_bits, tool_bits_mm(self.inch)
+        """Square tool bits from a side up, as sections: the shop's first, of those the ones of the
+        job's own language: the next is bought where the shop buys."""
+        other = of_metric if self.inch else of_inches
+        own = sorted(self.shop.tool_bits, key=lambda mm: (other(mm), mm))
+        stocked = tool_bits_mm(self.inch)
         found = self._upward("tool bit", own, stocked, at_least_mm, 1.6 * at_least_mm)
         return replace(found, items=tuple(Section("square", side) for side in found.items))
 
     def _upward(
         self, kind: str, own: Sequence[float], stocked: Sequence[float], low_mm: Any, high_mm: Any
     ) -> Options:
-        owned, sold = sorted(own), sorted(stocked)
+        owned, sold = list(own), sorted(stocked)
         sizes = _upright(owned)
         near = (sizes >= low_mm - 1e-6) & (sizes <= high_mm + 1e-6)
         return _joined(
@@ -213,10 +217,12 @@ class Catalogue:
         """Threads from a diameter up that a screw of that kind is sold in, the shop's taps first.
 
         kind: "socket screw", "set screw", "stud" or "any". own_to: own taps are taken up to so many
-        times that.
+        times that. Of a shop with taps of both languages those of the job's own come first: its
+        screws are bought with the others (common practice).
         """
         if kind not in self._own_taps:
-            rising = sorted(self._taps, key=lambda t: t.major_mm)
+            other = "metric" if self.inch else "unified"
+            rising = sorted(self._taps, key=lambda t: (t.system == other, t.major_mm))
             had = tuple(t for t in rising if is_sold(kind, t))
             self._own_taps[kind] = had, _upright([t.major_mm for t in had])
         own, majors = self._own_taps[kind]

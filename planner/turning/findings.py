@@ -23,23 +23,23 @@ PARTING_REACH = 8.0
 
 def blank_findings(ball: BallWork, job: Job, file: str) -> Iterator[Finding]:
     """A blank that the ball cannot be turned from: no sound metal left at its equator."""
-    mm, sound = job.numbers.length, sound_mm(ball)
+    mm, asked, sound = job.numbers.length, job.numbers.bought_length, sound_mm(ball)
     if ball.spec.skin == 0.0 or sound >= 2 * ball.radius_mm - 1e-9:
         return
     yield finding(
         "skin",
         file,
         key_of(ball, job),
-        f"{mm(sound)} of sound metal under the skin of a {mm(ball.blank_mm)} blank",
-        f"the ball is {mm(2 * ball.radius_mm)}",
-        f"Take a blank of at least {mm(2 * (ball.radius_mm + ball.spec.skin))}",
+        f"{mm(sound)} of sound metal under the skin of a {asked(ball.blank_mm)} blank",
+        f"the ball is {asked(2 * ball.radius_mm)}",
+        f"Take a blank of at least {job.numbers.stock_at_least(2 * (ball.radius_mm + ball.spec.skin))}",
         source="common practice",
     )
 
 
 def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Finding]:
     """What to look at before turning a ball."""
-    ball, key, mm = plan.ball, key_of(plan.ball, job), job.numbers.length
+    ball, key = plan.ball, key_of(plan.ball, job)
     swept = SweepFindings(plan.clearance, s, job, file)
     if ball.behind:
         yield from swept.short_sweep()
@@ -53,12 +53,12 @@ def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Find
             "Take less feed, tighten the clamp, or see: pommel check",
         )
     if min(plan.roughing.least_mm, ball.blank_mm / 2 - ball.radius_mm) < 1e-6:
-        more = mm(2 * ball.radius_mm + job.series.step_mm)
+        more = job.numbers.stock_at_least(2 * ball.radius_mm + job.series.step_mm)
         yield finding(
             "thin-blank",
             file,
             key,
-            f"blank {mm(ball.blank_mm)}",
+            f"blank {job.numbers.bought_length(ball.blank_mm)}",
             "no thicker than the ball: its equator keeps the bar's skin",
             f"Take a blank of {more} or more, or turn it to a smaller ball",
             source="common practice",
@@ -88,8 +88,8 @@ def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Find
                 "taper-length",
                 file,
                 key,
-                f"the handle's taper is {mm(long)} long",
-                f"the top slide travels {mm(travel)}",
+                f"the handle's taper is {job.numbers.bought_length(long)} long",
+                f"the top slide travels {job.numbers.bought_length(travel)}",
                 f"Turn it in {ceil(long / travel - 1e-9)} lengths, the carriage moved between, and"
                 " blend them with a file and cloth",
                 source="common practice",
@@ -177,7 +177,8 @@ def _hole(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
         "hole-neck",
         file,
         key_of(ball, job),
-        f"a hole of {mm(hole.drill_mm)} leaves {mm(max(0.0, wall))} of metal about it"
+        f"a hole of {job.numbers.bought_length(hole.drill_mm)} leaves {mm(max(0.0, wall))} of metal"
+        " about it"
         f" {mm(behind)} behind the centre",
         f"needs {mm(HOLE_WALL_MM)}",
         "Drill it less deep (hole_depth), give a thicker stem (stem_diameter), or drill it once the"
@@ -268,13 +269,13 @@ def hollow_findings(plan: SocketPlan, s: Head, job: Job, file: str) -> Iterator[
         )
         limit += " the bit the other way round"
         value, remedy = (
-            f"diameter {mm(2 * ball.radius_mm)}",
+            f"diameter {job.numbers.bought_length(2 * ball.radius_mm)}",
             "Use a form tool or a boring head for it",
         )
         yield finding("socket-radius", file, key, value, limit, remedy)
     if 2 * plan.shape.mouth_radius_mm > ball.blank_mm + 1e-9:
         value = f"mouth {mm(2 * plan.shape.mouth_radius_mm)}"
-        limit = f"wider than its blank, {mm(ball.blank_mm)}"
+        limit = f"wider than its blank, {job.numbers.bought_length(ball.blank_mm)}"
         yield finding("socket-mouth", file, key, value, limit, "Hollow it less deep")
     yield from beside_blank(ball.name, ball.blank_mm, key, s.stands_mm, s, job, file)
     if plan.shape.depth_mm > plan.deepest_mm + 1e-9:

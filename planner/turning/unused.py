@@ -38,11 +38,11 @@ def unused(ball: Ball, key: str, job: Job, file: str) -> Iterator[Finding]:
     for name, (limit, meant) in UNUSED[ball.shape].items():
         value = getattr(ball, name)
         if value is not None:
-            said = value if isinstance(value, str) else job.numbers.size(value)
+            said = value if isinstance(value, str) else job.numbers.bought_length(value)
             remedy = f"Leave it out{f', {meant}' if meant else ''}"
             yield finding("unused-key", file, f"{key}.{name}", said, limit, remedy)
     if ball.hole_depth is not None and not (ball.hole or ball.thread) and ball.shape != "socket":
-        said, limit = job.numbers.size(ball.hole_depth), "the ball has no hole"
+        said, limit = job.numbers.bought_length(ball.hole_depth), "the ball has no hole"
         remedy = "Give its hole or its thread, or leave it out"
         yield finding("unused-key", file, f"{key}.hole_depth", said, limit, remedy)
     if ball.second_holding is not None and not ball.stemless:

@@ -47,6 +47,35 @@ OVER_D1_MM = (
 from memory)."""
 
 
+NAMED = re.compile(
+    r"^(?:long )?(?:reamer|end mill|boring bar|counterbore|flat drill) (\d*\.\d+) (in|mm)\b"
+)
+"""A tool that is asked for by a decimal alone."""
+
+JUST_MM = 1e-3
+"""A tool's own size is so near the one that it is marked with."""
+
+
+def marked(do: Doing) -> None:
+    """A tool of the other language is asked for by what is marked on it: 8 mm, not 0.315 in, which no
+    tool is; 1/4 in, not 6.35 mm. Those of an inch shop go by fractions (common practice)."""
+    name = str(do.tool.get("name"))
+    said = NAMED.match(name)
+    if said is None:
+        return
+    size, inch = number(do.tool, "diameter_mm"), said[2] == "in"
+    marks = size * 10 if inch else size / MM_PER_INCH * SAWS_IN
+    grain = 0.1 if inch else MM_PER_INCH / SAWS_IN
+    own = not inch and abs(2 * size - round(2 * size)) < JUST_MM
+    if not own and abs(marks - round(marks)) * grain < JUST_MM:
+        do.faults.refuse(
+            "route-words",
+            name,
+            "the tool is marked in the other language",
+            "Name it by its own size, with this one beside it",
+        )
+
+
 def serves(do: Doing, name: str, least_mm: float, pitch_mm: float) -> None:
     """The drill that a tap's step names for one of millimetres leaves a hole within its class."""
     found = OTHER.search(str(do.operation.get("text")))
@@ -91,6 +120,7 @@ def _countersink(do: Doing, name: str) -> None:
 def sold(do: Doing, shop: Shop) -> None:
     """A drill bought by millimetres is one that is made: by tenths, past 13 mm by quarters. One of a
     number, a letter or a fraction of an inch is asked for by its own name. Raises Missing."""
+    marked(do)
     name = str(do.tool.get("name"))
     if do.tool.get("kind") == "slitting saw" and do.tool.get("owned") is False:
         _saw(do, name)

@@ -1,4 +1,4 @@
-"""Whether the change wheels that a job says cut the thread of a step.
+"""Whether the change wheels that a job says cut the thread of a step; how one of the other system is.
 
 Imported by planner.walking.order.
 """
@@ -21,6 +21,7 @@ LEAST_PRIME = 7
 def wheels_there(do: Doing, shop: Shop) -> None:
     """A thread that is screw-cut by the shop's own wheels: every larger prime of its pitch is in one of
     them. A thread of the other system is left to the lathe's chart."""
+    _kept_closed(do, shop)
     feature = do.piece.features.get(str(do.operation.get("feature") or ""))
     if not shop.wheels or not isinstance(feature, f.Thread):
         return
@@ -39,6 +40,23 @@ def wheels_there(do: Doing, shop: Shop) -> None:
                 f"none of them is divided by {prime}",
                 "Thread it by a die, or get a wheel for it",
             )
+
+
+def _kept_closed(do: Doing, shop: Shop) -> None:
+    """A thread that is screw-cut and of the other system than the leadscrew says that the half-nuts
+    stay closed: opened, they fall in beside it, and the next cut ruins it (common practice)."""
+    feature = do.piece.features.get(str(do.operation.get("feature") or ""))
+    cut = "threading tool" in str(table(do.operation, "tool").get("kind"))
+    if not cut or not isinstance(feature, (f.Thread, f.TappedHole)):
+        return
+    size = thread(feature.thread)
+    if (size.system == "unified") != shop.inch and "half-nuts" not in str(do.operation.get("text")):
+        do.faults.refuse(
+            "route-words",
+            f"{size.designation} screw-cut",
+            "the leadscrew is of the other system",
+            "Say that the half-nuts stay closed till the last cut is done",
+        )
 
 
 def _primes(number: int) -> set[int]:

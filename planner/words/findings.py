@@ -51,11 +51,18 @@ class Finding(Value, frozen=True):
 
     @property
     def told(self) -> str:
-        """The sentence where no key stands before it, with the ball that the key alone names."""
+        """The sentence where no key stands before it, with the ball that the key alone names.
+
+        One called "half" is not named by "half a ball is parted off".
+        """
         found = re.fullmatch(r"ball\.(.+?)(\.[a-z_]+)?", self.key)
-        return (
-            self.text if found is None or found[1] in self.text else f"ball {found[1]}: {self.text}"
-        )
+        if found is None:
+            return self.text
+        name, (subject, colon, _) = found[1], self.text.partition(": ")
+        cut = subject.endswith("...") and name.startswith(subject.removesuffix("..."))
+        begins = colon and (subject == name or cut)
+        named = begins or re.search(rf"\bball {re.escape(name)}(?!\w)", self.text)
+        return self.text if named else f"ball {name}: {self.text}"
 
     @property
     def message(self) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil, floor, log10
 
-from planner.words.limited import GRAIN, SERIES, Limited
+from planner.words.limited import GRAIN, SERIES, Limited, of_metric
 from planner.words.units import DUST_PLACES, MM_PER_INCH, fraction_text, show_length, trimmed
 
 RULE_MM, RULE_IN = 0.5, 1 / 64
@@ -204,9 +204,15 @@ class Lengths(Limited):
             self.clearance(ceil(more_mm / step - GRAIN) * step),
         )
 
+    def bought_length(self, mm: float) -> str:
+        """A length, and in an inch shop a whole one of millimetres in both: "20 mm = 0.787 in"."""
+        if self.inch and of_metric(mm):
+            return f"{show_length(mm, False)} mm = {self.caliper(mm)}"
+        return self.size(mm)
+
     def as_asked(self, mm: float) -> str:
-        """A size that a job asks for, named in a finding, or how far a thing stands from another on a
-        drawing: to 0.1 mm, or as ``size`` in inches."""
+        """A size that a job asks for, or how far a thing stands from another, on a drawing: to 0.1 mm,
+        or as ``size`` in inches."""
         return self.size(mm) if self.inch else self.clearance(mm)
 
     def over(self, mm: float) -> str:

@@ -230,6 +230,23 @@ def inch_decimals(value: float, places: int) -> str:
     return f"{round(value, DUST_PLACES):.{places}f}"
 
 
+def of_metric(mm: float) -> bool:
+    """Whether a length is of whole tenths of a millimetre, and none of thousandths of an inch."""
+    tenths, thousandths = mm * 10, mm / MM_PER_INCH * 1000
+    return abs(tenths - round(tenths)) < GRAIN < 1e-3 < abs(thousandths - round(thousandths))
+
+
+def in_64ths(mm: float) -> bool:
+    """Whether a length is of whole 64ths of an inch."""
+    parts = mm / MM_PER_INCH * 64
+    return abs(parts - round(parts)) < 1e-4
+
+
+def of_inches(mm: float) -> bool:
+    """Whether it is that, and none of whole or half millimetres."""
+    return in_64ths(mm) and abs(2 * mm - round(2 * mm)) > 1e-4
+
+
 def charted(mm: float) -> str:
     """A drill's size in inches as a chart of drills has it: to four places, the last left off at 0."""
     return inch_decimals(mm / MM_PER_INCH, 4).removesuffix("0")

@@ -16,7 +16,7 @@ from parts.standard.drills import Drill
 from parts.standard.sections import Section
 from planner.words.drilling import that_serves
 from planner.words.lengths import RULE_IN, Lengths
-from planner.words.limited import GRAIN, charted
+from planner.words.limited import GRAIN, charted, in_64ths, of_inches, of_metric
 from planner.words.units import MM_PER_INCH, trimmed, unit_name
 
 STOP_MM, STOP_IN = 0.5, 1 / 16
@@ -87,11 +87,16 @@ class Numbers(Lengths):
         return self.caliper(mm)
 
     def worked(self, mm: float) -> str:
-        """A size that is worked to by dial or caliper: a fraction has its decimals beside it.
+        """A size that is worked to by dial or caliper: a fraction has its decimals beside it, and with
+        its unit one of millimetres is said in both.
 
+        >>> INCH.worked(12.0), INCH.worked(15.875), METRIC.worked(12.0)
+        ('12 mm = 0.472 in', '5/8 = 0.625 in', '12 mm')
         >>> INCH.plain.worked(22.621875), INCH.plain.worked(14.0), METRIC.plain.worked(14.25)
         ('57/64 = 0.891', '0.551', '14.25')
         """
+        if self.inch and self.named and of_metric(mm):
+            return self.bought_length(mm)
         text = self.plain.size(mm)
         if self.inch and "/" in text:
             text += f" = {self.plain.dial(mm)}"
@@ -110,7 +115,7 @@ class Numbers(Lengths):
         if not self.inch:
             near = self.plain.micrometer(within_mm)
             return f"{self.size(mm)} ±{near}" if within_mm else self.size(mm)
-        metric = self._of_metric(mm)
+        metric = of_metric(mm)
         thousandths = (one / MM_PER_INCH * 1000 for one in (mm, within_mm))
         rough = all(abs(one - round(one)) < 1e-3 for one in thousandths)
         places = 4 if metric or not rough else 3
@@ -130,18 +135,6 @@ class Numbers(Lengths):
         if self.inch and any("." in one for one in texts):
             return tuple(self.plain.caliper(one) for one in mm)
         return texts
-
-    def bought_length(self, mm: float) -> str:
-        """A length, and in an inch shop a whole one of millimetres in both: "20 mm = 0.787 in"."""
-        if self.inch and self._of_metric(mm):
-            return f"{METRIC.size(mm)} = {self.dial(mm)}"
-        return self.size(mm)
-
-    @staticmethod
-    def _of_metric(mm: float) -> bool:
-        """Whether a length is of whole tenths of a millimetre, and none of thousandths of an inch."""
-        tenths, thousandths = mm * 10, mm / MM_PER_INCH * 1000
-        return abs(tenths - round(tenths)) < GRAIN < 1e-3 < abs(thousandths - round(thousandths))
 
     def division(self, mm: float) -> str:
         """What one division of the feed dial moves: to 0.0001 mm or 0.00001 in, no zeros at the end."""
@@ -289,12 +282,24 @@ class Numbers(Lengths):
         ('round 25 mm (0.984 in)', 'flat 2 x 1/2 in (50.8x12.7)')
         """
         sizes = [mm for mm in (section.width_mm, section.thickness_mm) if mm]
-        if self.inch and all(map(self._of_metric, sizes)):
+        if self.inch and all(map(of_metric, sizes)):
             decimal = " x ".join(INCH.plain.caliper(mm) for mm in sizes)
             return f"{section.label()} mm ({decimal} in)"
-        if not self.inch and all(map(_in_64ths, sizes)) and any(map(_of_inches, sizes)):
+        if not self.inch and all(map(in_64ths, sizes)) and any(map(of_inches, sizes)):
             return f"{section.label(True)} ({section.label().partition(' ')[2]})"
         return section.label(self.inch)
+
+    def tool(self, mm: float) -> str:
+        """A tool by the size that it is sold by, one of the other language in both.
+
+        >>> INCH.tool(8.0), INCH.tool(9.525), METRIC.tool(6.35), METRIC.tool(8.0)
+        ('8 mm (0.315 in)', '3/8 in', '1/4 in (6.35 mm)', '8 mm')
+        """
+        if self.inch and of_metric(mm):
+            return f"{METRIC.size(mm)} ({charted(mm)} in)"
+        if not self.inch and of_inches(mm):
+            return f"{INCH.size(mm)} ({METRIC.size(mm)})"
+        return self.size(mm)
 
     def drill(self, drill: Drill) -> str:
         """A drill as it is marked, with its size beside: "letter F, 0.257 in".
@@ -368,17 +373,6 @@ def _marked(name: str) -> str:
     """An inch drill by its mark: "letter F", "#7", "5/16"."""
     bare = name.removesuffix(" in")
     return f"letter {bare}" if bare.isalpha() else bare
-
-
-def _in_64ths(mm: float) -> bool:
-    """Whether a length is of whole 64ths of an inch."""
-    parts = mm / MM_PER_INCH * 64
-    return abs(parts - round(parts)) < 1e-4
-
-
-def _of_inches(mm: float) -> bool:
-    """Whether it is that, and none of whole or half millimetres."""
-    return _in_64ths(mm) and abs(2 * mm - round(2 * mm)) > 1e-4
 
 
 def counted(number: int, thing: str) -> str:

@@ -120,6 +120,44 @@ def test_own_taps_come_first_to_half_as_thick_again(catalogue: Catalogue) -> Non
     assert (thread.designation, origin) == ("M8", "standard")  # type: ignore[attr-defined]
 
 
+@pytest.mark.parametrize(
+    ("inch", "least", "first"),
+    [
+        # M4 is 4.0 mm, No.8 0.164 in = 4.17, No.10 4.83, M6 6.0, 1/4 in 6.35 (ISO 261, ASME B1.1)
+        (True, 3.81, ["No.8-32 UNC", "No.10-32 UNF", "M4"]),
+        (False, 3.81, ["M4", "No.8-32 UNC", "No.10-32 UNF"]),
+        (True, 5.0, ["1/4-20 UNC", "M6"]),
+        (False, 5.0, ["M6", "1/4-20 UNC"]),
+        (True, 6.4, ["M8"]),  # its own before one to be bought
+    ],
+)
+def test_of_taps_of_both_languages_those_of_the_jobs_own_come_first(
+    inch: bool, least: float, first: list[str]
+) -> None:
+    """Screws of one kind are bought and have one set of keys in the shop (common practice): an inch
+    attachment had a single M4 in it, beside a tap of No.8."""
+    taps = ["M4", "No.8-32 UNC", "1/4-20 UNC", "No.10-32 UNF", "M6", "M8"]
+    job = JOB | {"shop": {"taps": taps}}
+    catalogue = Catalogue(Job.model_validate(job, context={"unit": "mm"}).shop, inch)
+    found = taken(catalogue.tapped(least, "set screw"))
+    own = [one.designation for one, origin in found if origin == "shop"]  # type: ignore[attr-defined]
+    assert own == first
+    assert [origin for _, origin in found][: len(own)] == ["shop"] * len(own)
+
+
+@pytest.mark.parametrize(("inch", "first"), [(True, 6.35), (False, 6.0)])
+def test_of_bits_of_both_languages_those_of_the_jobs_own_come_first(
+    inch: bool, first: float
+) -> None:
+    """An inch shop with bits of 6 mm and of 1/4 in was to order one of 6 mm: bits are sold there by
+    sixteenths (common practice)."""
+    job = JOB | {"shop": {"tool_bits": ["1/4 in", 6.0]}}
+    catalogue = Catalogue(Job.model_validate(job, context={"unit": "mm"}).shop, inch)
+    found = [one for one, origin in taken(catalogue.tool_bit(4.9)) if origin == "shop"]
+    sides = [one.width_mm for one in found]  # type: ignore[attr-defined]
+    assert sides[0] == pytest.approx(first) and len(sides) == 2
+
+
 def test_a_nut_that_is_made_takes_an_own_tap_near_what_would_be_bought() -> None:
     """A nut's thread may be of any pitch where the nut is made; it wants a tap (common practice)."""
     for own, most, first, origin in (

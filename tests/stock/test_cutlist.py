@@ -489,3 +489,26 @@ def test_sums_count_bars_that_are_alike(job_with: JobWith) -> None:
     assert tubes.drop_mm == pytest.approx(2 * (250 - 4 * 54.1))
     (left,) = [r for r in cuts.rack_after if r.section.label() == "tube 35x8"]
     assert (left.quantity, left.length_mm) == (2, pytest.approx(33.6))
+
+
+@pytest.mark.parametrize(
+    ("length", "said"),
+    [
+        ("1000 mm", "1000 mm = 39.370"),  # 1000 / 25.4: a 64th under it, 39-23/64, nobody orders
+        ("36", "36"),
+        ("11-1/64", "11-1/64"),  # 279.796875 mm: three decimals of it are more
+    ],
+)
+def test_a_bar_to_buy_is_ordered_by_the_length_it_is_sold_by(
+    length: str, said: str, tmp_path: Path
+) -> None:
+    text = (ROOT / "examples" / "inch-lathe.toml").read_text(encoding="utf-8")
+    bar = f'[[shop.buy]]\nsection = "square 20 mm"\nmaterial = "1018"\nlength = "{length}"\n'
+    own = '[[piece]]\nname = "leg"\nsection = "square 20 mm"\nmaterial = "1018"\nlength = "4"\n'
+    path = tmp_path / "job.toml"
+    priced = f"{bar}price = 14\ncutting_charge = 2.5\n"
+    path.write_text(text.replace("[materials]", f"{priced}\n{own}\n[materials]"), encoding="utf-8")
+    one, plan = topic("cutlist"), Plan(path)
+    table = next(t for t in one.tables(plan, one.asked(one.packaged)) if t.name == "buying")
+    (row,) = [row for row in table.shown or () if row[0] == "square 20 mm (0.787 in)"]
+    assert row[2:] == (said, "1", "16.50", "2.50", "16.50")

@@ -80,7 +80,30 @@ def test_a_cup_is_turned_from_bar_as_it_is_sold(
 def test_a_plain_hole_of_an_inch_has_the_decimal_of_its_drill_beside_it(tmp_path: Path) -> None:
     ball = 'diameter = "1-1/2"\nstem_diameter = "1/2"\nhole = "1/4"\nhole_depth = "1/2"'
     rows = told(tmp_path, "inch-lathe", ball)
-    assert rows["drill"][0] == "1/4 = 0.250 in" and "then 1/2 in deep" in rows["drill"][1]
+    assert rows["drill"][0] == "1/4, 0.250 in" and "then 1/2 in deep" in rows["drill"][1]
+
+
+@pytest.mark.parametrize(
+    ("example", "hole", "depth", "drill", "deep"),
+    [
+        # 6 / 25.4 = 0.2362 and 15 / 25.4 = 0.591; letter B is 0.238, #7 0.201 (ASME B94.11M)
+        (
+            *("inch-lathe", "6 mm", "15 mm"),
+            *("6 mm, 0.2362 in (or letter B, 0.238)", "15 mm = 0.591 in"),
+        ),
+        ("inch-lathe", "0.201 in", "1/2 in", "#7, 0.201 in", "1/2 in"),
+        ("inch-lathe", "0.45 in", "1/2 in", "0.450 in", "1/2 in"),  # no drill's: bored
+        ("bench-lathe", "6 mm", "15 mm", "6 mm", "15 mm"),
+        ("bench-lathe", "1/4 in", "15 mm", "1/4 in, 6.35 mm (or 6.3 mm)", "15 mm"),
+    ],
+)
+def test_a_plain_hole_is_drilled_by_what_its_drill_is_sold_by(
+    example: str, hole: str, depth: str, drill: str, deep: str, tmp_path: Path
+) -> None:
+    """It read "0.236 in" and "0.591 in deep", which no drill is marked with and no rule has."""
+    ball = f'diameter = "{BALL[example]}"\nstem_diameter = "1/2 in"\nhole = "{hole}"'
+    value, how = told(tmp_path, example, f'{ball}\nhole_depth = "{depth}"')["drill"]
+    assert value == drill and f"then {deep} deep" in how
 
 
 def test_radii_of_an_inch_ball_add_up_by_the_dial(tmp_path: Path) -> None:
@@ -125,3 +148,45 @@ def test_a_hollow_is_told_so_that_its_radius_comes_out(tmp_path: Path) -> None:
     told = " ".join(words["measure"])
     mouth, deep = (float(one) for one in re.findall(r"(\d\.\d+) in", told)[:2])
     assert ((mouth / 2) ** 2 + deep**2) / (2 * deep) == pytest.approx(3.5, abs=0.005)
+
+
+def test_what_a_job_asks_for_in_millimetres_is_said_in_both_on_an_inch_lathe(
+    tmp_path: Path,
+) -> None:
+    """A stem asked for as 12 mm was told as 0.472 alone, 20 of it as 0.787, a handle's taper as 0.394
+    to 0.630: 12, 20, 10, 16 and 70 / 25.4. A stem of 5/8 is turned by a caliper, which has no 64ths."""
+    thick = 'diameter = "1-1/4"\nblank_diameter = "1-5/16"\n'
+    rows = told(tmp_path, "inch-lathe", f'{thick}stem_diameter = "12 mm"\nstem_length = "20 mm"')
+    stem = next(value for what, (value, _) in rows.items() if what.startswith("stem"))
+    assert stem == "12 mm = 0.472 in"
+    assert "20 mm = 0.787 in of stem left" in rows["part off"][1]
+    rows = told(tmp_path, "inch-lathe", f'{thick}stem_diameter = "5/8"\nstem_length = "3/4"')
+    stem = next(value for what, (value, _) in rows.items() if what.startswith("stem"))
+    assert stem == "5/8 = 0.625 in" and "3/4 in of stem left" in rows["part off"][1]
+    taper = 'stem_diameter = "10 mm"\nstem_length = "70 mm"\nlarge_diameter = "16 mm"'
+    rows = told(tmp_path, "inch-lathe", f'shape = "taper handle"\n{thick}{taper}')
+    assert "10 mm = 0.394 in where it leaves the ball to 16 mm = 0.630 in" in rows["taper"][1]
+    assert "70 mm = 2.756 in behind it" in rows["taper"][1]
+
+
+@pytest.mark.parametrize(
+    ("example", "ball", "said", "more"),
+    [
+        # 25 / 25.4 = 0.984; a sixteenth more is 1.047, and bar is sold by sixteenths
+        ("inch-lathe", "25 mm", "blank 25 mm = 0.984 in", "1-1/16 in or more"),
+        ("inch-lathe", "7/8 in", "blank 7/8 in", "15/16 in or more"),
+        ("bench-lathe", "25 mm", "blank 25 mm", "26 mm or more"),
+    ],
+)
+def test_a_thin_blank_is_named_as_asked_and_the_next_as_it_is_sold(
+    example: str, ball: str, said: str, more: str, tmp_path: Path
+) -> None:
+    """ "Take a blank of 1.047 in": nobody sells one."""
+    text = (ROOT / "examples" / f"{example}.toml").read_text(encoding="utf-8")
+    text = re.sub(r"(?m)^\[\[ball\]\]\n(?:[^\n\[]*\n)*", "", text)
+    path = tmp_path / "job.toml"
+    blank = f'blank_diameter = "{ball}"\nstem_diameter = "3/8 in"\nstem_length = "1 in"'
+    path.write_text(f'{text}\n[[ball]]\ndiameter = "{ball}"\n{blank}\n', encoding="utf-8")
+    found = [one for one in Plan(path).turned.findings if one.code == "thin-blank"]
+    assert [one.value for one in found] == [said]
+    assert f"Take a blank of {more}" in found[0].remedy

@@ -14,6 +14,7 @@ from making.shops import of
 from walking.part_walk import of_parts, walked
 from walking.shop_files import walked as whole
 
+from planner.making.outfit import outfit
 from planner.walking.walk import walk
 
 Data = dict[str, Any]
@@ -116,3 +117,67 @@ def test_a_countersink_that_nobody_makes_is_refused() -> None:
     found = walk(attachment.parts, job, setups, rows, placed=attachment.placed)
     told = [one.limit for one in found if one.key == f"step {filed['number']}"]
     assert told == ["countersinks are made to 31 mm"]
+
+
+INCH_SHOP = {
+    "attachment.screw_pitch": "1.25 mm",
+    "shop.reamers": ["1/4", "5/16", "3/8", "7/16", "1/2", "9/16", "8 mm"],
+    "shop.end_mills": ["6 mm", "16 mm"],
+    "shop.boring_bars": ["8 mm", "10 mm"],
+    "shop.taps": ["M8", "No.6-32 UNC", "No.8-32 UNC", "No.10-32 UNF", "1/4-20 UNC"],
+}
+METRIC_SHOP = {
+    "shop.end_mills": ["1/4 in", "1/2 in"],
+    "shop.boring_bars": ["3/8 in"],
+}
+
+
+@pytest.mark.parametrize(
+    ("example", "changes", "kind", "new", "was"),
+    [
+        ("inch-lathe", INCH_SHOP, "reamer", "reamer 8 mm (0.315 in)", "reamer 0.315 in"),
+        ("inch-lathe", INCH_SHOP, "end mill", "end mill 16 mm (0.6299 in)", "end mill 0.630 in"),
+        (
+            "inch-lathe",
+            INCH_SHOP,
+            "boring bar",
+            "boring bar 10 mm (0.3937 in)",
+            "boring bar 0.394 in",
+        ),
+        ("bench-lathe", METRIC_SHOP, "end mill", "end mill 1/2 in (12.7 mm)", "end mill 12.7 mm"),
+        (
+            "bench-lathe",
+            METRIC_SHOP,
+            "boring bar",
+            "boring bar 3/8 in (9.53 mm)",
+            "boring bar 9.53 mm",
+        ),
+    ],
+)
+def test_a_tool_of_the_other_language_is_asked_for_by_what_is_marked_on_it(
+    example: str, changes: Data, kind: str, new: str, was: str
+) -> None:
+    """A reamer of 8 mm has "8 H7" on it, no 0.315 (DIN 212, from memory); end mills and bars of a shop
+    in inches go by fractions (common practice). 16 / 25.4 = 0.6299, 10 / 25.4 = 0.3937."""
+    job, attachment, route = of(example, **changes)
+    setups, steps = route.setup_records(), route.operation_records()
+    step = next(one for one in steps if one["tool"].get("kind") == kind)
+    assert step["tool"]["name"] == new
+
+    def told(name: str) -> list[str]:
+        old = step | {"tool": step["tool"] | {"name": name}}
+        rows = [old if one is step else one for one in steps]
+        found = walk(attachment.parts, job, setups, rows, placed=attachment.placed)
+        here = [one for one in found if one.key == f"step {step['number']}"]
+        return [one.value for one in here if one.code == "route-words"]
+
+    assert told(was) == [was]
+    assert told(new) == []
+
+
+def test_a_second_drill_is_bought_by_what_is_marked_on_it() -> None:
+    """16 / 25.4 = 0.6299: "a second drill of 0.630 in" is on no dealer's list."""
+    job, _, route = of("inch-lathe", **{"shop.drills": ["16 mm"]})
+    bought = {one.name for one in outfit(route, job) if one.name.startswith("a second drill")}
+    assert "a second drill of 16 mm (0.6299 in) for the flat drill 16 mm (0.6299 in)" in bought
+    assert not any("0.630 in" in one for one in bought)

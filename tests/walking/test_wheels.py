@@ -73,6 +73,34 @@ def test_the_die_that_does_it_is_listed_as_missing() -> None:
     )  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    ("job", "said"),
+    [
+        ("inch-jobs/metric-feed", "no threading dial finds a metric pitch again"),
+        ("shops/mixed-stock", "no threading dial finds an inch pitch again"),
+    ],
+)
+def test_a_thread_of_the_other_system_is_cut_with_the_half_nuts_closed(job: str, said: str) -> None:
+    """1 mm on a leadscrew of so many to the inch: the half-nuts fall in at the same place only after
+    127 turns of something (25.4 = 127 / 5), so they are not opened (common practice)."""
+    plan = planned(ROOT / "tests" / "data" / f"{job}.toml")
+    setups, steps = of_parts(plan, "feed-screw")
+    step = next(one for one in steps if one["feature"] == "feed thread" and one["kind"] == "thread")
+    assert step["tool"]["kind"] == "threading tool" and said in step["text"]
+    own = [o for o in plan.route.operation_records() if "screw-cut" in o["text"] and o != step]
+    assert not any("half-nuts" in one["text"] for one in own)
+
+    def told(text: str) -> list[str]:
+        rows = [one | {"text": text} if one is step else one for one in steps]
+        here = [one for one in walked(plan, setups, rows) if one.key == f"step {step['number']}"]
+        return [one.limit for one in here if one.code == "route-words"]
+
+    start, _, rest = step["text"].partition("; the half-nuts")
+    old = start + rest[rest.index(" again") + len(" again") :]
+    assert told(old) == ["the leadscrew is of the other system"]
+    assert told(step["text"]) == []
+
+
 @pytest.mark.parametrize(("end", "codes"), [(100.0, ["route-words"]), (98.2, [])])
 def test_a_groove_leaves_so_much_less_of_the_thread(end: float, codes: list[str]) -> None:
     """1/2-13 (12.7 by 1.954) on 24 of pin, a groove of a pitch before the shoulder: 22 are full."""

@@ -162,6 +162,28 @@ def test_a_findings_sentence_is_made_of_its_pieces() -> None:
     assert str(BadInput([found, ball])) == f"{found}\n{ball}"
 
 
+@pytest.mark.parametrize(
+    ("name", "subject", "value", "told"),
+    [
+        ("half", "", "7/16 in", "ball half: 7/16 in: half a ball is parted off. Leave it out"),
+        ("a", "", "7/16 in", "ball a: 7/16 in: half a ball is parted off. Leave it out"),
+        ("half", "half", "7/16 in", "half: 7/16 in: half a ball is parted off. Leave it out"),
+        ("cup", "", "ball cup", "ball cup: half a ball is parted off. Leave it out"),
+        ("l" * 90, "l" * 90, "7/16 in", None),
+    ],
+)
+def test_a_ball_is_named_where_no_key_is(
+    name: str, subject: str, value: str, told: str | None
+) -> None:
+    """The book's "7/16 in: half a ball is parted off at its equator" named no ball: the one meant was
+    called "half", and so was taken for named."""
+    said = ("half a ball is parted off", "Leave it out")
+    one = finding(
+        "unused-key", "job.toml", f"ball.{name}.stem_diameter", value, *said, subject=subject
+    )
+    assert one.told == (told or one.text)
+
+
 def test_what_two_topics_find_is_told_once_as_the_worse() -> None:
     said = ("j", "ball.x", "out 90 mm", "too far", "Rough it")
     note = finding("stick-out", *said, severity="note")

@@ -52,6 +52,11 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("bound", (0.03, True), "0.03 mm", "0.002 in"),
     ("bound", (152.4, False), "152.4 mm", "6.000 in"),
     ("bound", (12.7, True), "12.7 mm", "0.500 in"),
+    # a tool has its own language's size on it (common practice); 8 / 25.4 = 0.31496, 6 / 25.4 = 0.23622
+    ("tool", (8.0,), "8 mm", "8 mm (0.315 in)"),
+    ("tool", (6.0,), "6 mm", "6 mm (0.2362 in)"),
+    ("tool", (6.35,), "1/4 in (6.35 mm)", "1/4 in"),
+    ("tool", (12.5,), "12.5 mm", "12.5 mm (0.4921 in)"),
     ("stock_at_least", (5.0,), "5 mm", "1/4 in"),  # 3.15 sixteenths
     # a bar of the other language is ordered by its own name (common practice): 25 / 25.4 = 0.9843
     ("stock", (Section("round", 25.0),), "round 25", "round 25 mm (0.984 in)"),
@@ -88,7 +93,7 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("dial", (9.525,), "9.53 mm", "0.375 in"),
     # 57/64 is 0.890625; 14 is 0.551181 in, no 64th; 3 in is whole
     ("worked", (22.621875,), "22.62 mm", "57/64 = 0.891 in"),
-    ("worked", (14.0,), "14 mm", "0.551 in"),
+    ("worked", (14.0,), "14 mm", "14 mm = 0.551 in"),
     ("worked", (76.2,), "76.2 mm", "3 in"),
     # 40 mm is 1.574803 in, 0.1 mm 0.003937; 1-1/4 is 31.75, 0.0762 mm 0.003 in, 0.0127 mm 0.0005
     ("asked", (40.0, 0.1), "40 mm ±0.1", "40 mm = 1.5748 in ±0.0039"),

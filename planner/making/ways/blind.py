@@ -30,7 +30,7 @@ def flat_bottomed(made: Holes, feature: f.Hole, sizes: Sequence[float], span: Sp
     size = sizes[-1]
     owned = made.shop.has_drill(size)
     instead = "" if owned else "buy one, and grind its end flat"
-    name = f"{FLAT} {made.numbers.size(size)}"
+    name = f"{FLAT} {made.numbers.tool(size)}"
     tool = Tool("counterbore", name, size, None, None, owned, instead)
     text = f"make the bottom of the {feature.name} flat, {made.deep(feature, deep)} deep"
     cut, speed = cuts.hole(made.line, span, size), ("counterbore", size)

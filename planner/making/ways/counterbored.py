@@ -64,7 +64,7 @@ def reaching(work: Holds, op: Op, one: f.Hole, others: Sequence[f.Feature], tall
     if has_counterbore(size, work.shop) and out <= counterbore_out_mm(size):
         return op
     if work.shop.has_drill(size) and out <= drill_out_mm(size):
-        op.tool = replace(op.tool, name=f"{FLAT} {numbers.size(size)}")
+        op.tool = replace(op.tool, name=f"{FLAT} {numbers.tool(size)}")
         return op
     pilot = max(
         (
@@ -77,7 +77,7 @@ def reaching(work: Holds, op: Op, one: f.Hole, others: Sequence[f.Feature], tall
     )  # fmt: skip
     long = out if tall_mm else op.length_mm + size
     if pilot <= 0.0 or long > BAR_SLENDER * pilot:
-        name = f"counterbore {numbers.size(size)} that stands {numbers.rule(long)} out"
+        name = f"counterbore {numbers.tool(size)} that stands {numbers.rule(long)} out"
         work.shop.lacks(work.on.part.name, name, "Borrow one, or braze it to a rod")
         op.tool = replace(op.tool, reach_mm=long, owned=False, instead="buy or borrow one")
         return op

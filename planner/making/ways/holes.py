@@ -284,7 +284,7 @@ class Holes:
             op = self.bored(feature, before, size.mean_mm, span, True, 0.0)
             op.measures, op.note = measure, feature.note
             return [op]
-        name = f"reamer {self.numbers.size(size.nominal_mm)}"
+        name = f"reamer {self.numbers.tool(size.nominal_mm)}"
         if not owned:
             self.shop.lacks(self.part, name, "Buy or borrow one")
         tool = Tool("reamer", name, size.nominal_mm, None, 8 * size.nominal_mm, owned,

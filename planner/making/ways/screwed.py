@@ -127,7 +127,7 @@ def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
         what = f"a change wheel of {teeth} teeth, or another that {prime} divides"
         on.shop.lacks(on.on.part.name, what, "Buy or borrow one")
         tool = replace(tool, owned=False, instead=f"{wheels.BORROWED}change wheel of {teeth} teeth")
-    tried = to_try(on.setup.hold, (low + high) / 2)
+    tried = wheels.kept_closed(size, on.shop) + to_try(on.setup.hold, (low + high) / 2)
     room = min((gap for _, gap in _shoulders(on, *full, size.major_mm)), default=None)
     most = None if room is None else 60.0 * room / size.pitch_mm / STOPS_S
     slow = most is None or not below(most, min(on.shop.speeds("lathe"), default=0.0))
@@ -167,7 +167,7 @@ def inside(feature: f.TappedHole, line: Line, span: Span, room_mm: float, work: 
     return [
         Op("thread", f"screw-cut {feature.name} {numbers.thread(size.designation)} inside, the tool run"
            f" out {numbers.rule(deep + RUN_OUT * size.pitch_mm)} deep, a mark on its bar: wheels by the"
-           f" lathe's chart for {pitch}",
+           f" lathe's chart for {pitch}{wheels.kept_closed(size, shop)}",
            tool, feature, True, cuts.thread(line, span, size.major_mm, size.pitch_mm, True),
            speed=("thread", size.major_mm), rate="thread", length_mm=deep,
            stock_mm=(size.major_mm - size.tap_drill_mm) / 2, note=feature.note,

@@ -153,9 +153,13 @@ class Slits:
         """The saw with its arbor; noted as lacking where the shop has not that one."""
         saw, numbers = held.saw, self.numbers
         usual = saw == saws(self.shop.inch)[0]
+        own = numbers.tool(broad_mm) == numbers.size(
+            broad_mm
+        )  # else its unit is not the diameter's
+        across = (numbers.plain if own else numbers).size(saw.diameter_mm)
+        sized = f"slitting saw {across} x {numbers.tool(broad_mm)}"
         name = (
-            f"slitting saw {numbers.plain.size(saw.diameter_mm)} x {numbers.size(broad_mm)}, about"
-            f" {saw.teeth} teeth, on its arbor, collar {numbers.size(saw.collar_mm)}"
+            f"{sized}, about {saw.teeth} teeth, on its arbor, collar {numbers.size(saw.collar_mm)}"
         )
         instead = ""
         if sent:
@@ -166,10 +170,7 @@ class Slits:
                             instead[0].upper() + instead[1:])  # fmt: skip
         elif not (owned and usual):
             instead = "buy one with an arbor"
-            bought = (
-                f"a slitting saw {numbers.plain.size(saw.diameter_mm)} x {numbers.size(broad_mm)}"
-            )
-            self.shop.lacks(self.work.on.part.name, bought, "Buy one with an arbor")
+            self.shop.lacks(self.work.on.part.name, f"a {sized}", "Buy one with an arbor")
         return Tool("slitting saw", name, saw.diameter_mm, broad_mm, held.out_mm, not instead, instead,
                     teeth=saw.teeth, collar_mm=saw.collar_mm)  # fmt: skip
 

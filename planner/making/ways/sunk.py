@@ -22,7 +22,7 @@ def has_counterbore(size_mm: float, shop: Workshop) -> bool:
 
 def counterbore(size_mm: float, shop: Workshop) -> Tool:
     """What cuts a counterbore of a size: its own tool, else a flat drill where a drill is to be had."""
-    said = shop.numbers.size(size_mm)
+    said = shop.numbers.tool(size_mm)
     if has_counterbore(size_mm, shop):
         return Tool("counterbore", f"counterbore {said}", size_mm)
     if shop.has_drill(size_mm):

@@ -1,7 +1,7 @@
 """Whether the lathe's change wheels cut a pitch, as far as the job says them.
 
 A pitch's larger primes come from the wheels: no leadscrew of a whole number of threads has them. A
-thread of the other system is cut by the chart's nearest; of that nothing is told here. Imported by
+thread of the other system is cut by the chart's nearest, the half-nuts closed throughout. Imported by
 making.ways.screwed.
 """
 
@@ -23,6 +23,18 @@ WHEEL_TEETH = (26, 85)
 
 BORROWED = "borrow a "
 """Begins what is said of a thread whose change wheel the job has not: the tool itself is there."""
+
+
+def kept_closed(size: ThreadSize, shop: Workshop) -> str:
+    """What is said of a thread of the other system than the lathe's leadscrew, which is taken to be of
+    the job's; "" of its own. No threading dial finds such a pitch again (common practice)."""
+    unified = size.system == "unified"
+    if unified == shop.inch:
+        return ""
+    return (
+        "; the half-nuts stay closed till the last cut is done, the tool drawn back and the spindle run"
+        f" back after each: no threading dial finds {'an inch' if unified else 'a metric'} pitch again"
+    )
 
 
 def lacking(size: ThreadSize, shop: Workshop) -> int:

@@ -127,7 +127,7 @@ def _buying(cuts: CutList, job: Job, numbers: Numbers) -> Table:
                 (
                     numbers.stock(group.section),
                     group.material,
-                    numbers.size(length),
+                    numbers.bought_length(whole.length if listed and whole else length),
                     str(number),
                     f"{price:.2f}" if listed else "?",
                     f"{cutting:.2f}" if listed and cutting else "",
@@ -153,7 +153,8 @@ def _buying(cuts: CutList, job: Job, numbers: Numbers) -> Table:
 
 
 def _is(bar: BuyBar, length_mm: float) -> bool:
-    return 0 <= bar.length - length_mm < 0.5
+    """Whether a bar for sale is the one of a cut list, which has its length rounded down."""
+    return -1e-3 < bar.length - length_mm < 0.5
 
 
 def _rack(cuts: CutList, numbers: Numbers) -> Table:

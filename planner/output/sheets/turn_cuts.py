@@ -49,7 +49,7 @@ def roughing_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
             )
     turning = job.turning
     blade = (
-        f", the parting tool {plain.size(turning.roughing_width)} wide"
+        f", the parting tool {plain.tool(turning.roughing_width)} wide"
         if turning.roughing_tool == "parting"
         else ""
     )

@@ -69,7 +69,9 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         how = f"{past} behind the ball's pole; what the saw leaves is filed flush"
     elif ball.behind:
         how = (
-            f"{mm(plan.behind.length_mm)} of stem left" if plan.behind.length_mm else "at the neck"
+            f"{numbers.bought_length(plan.behind.length_mm)} of stem left"
+            if plan.behind.length_mm
+            else "at the neck"
         )
     else:
         how = (
@@ -142,7 +144,7 @@ SIZED_MM = 0.01
 
 def _stem(plan: BallPlan, job: Job) -> Iterator[Row]:
     behind, numbers = plan.behind, job.numbers
-    mm = numbers.size
+    mm = numbers.worked
     if _at_size(plan):
         how = "as roughing left it back to where it is parted off: measured, no tool on it any more"
         yield row("stem's size", mm(behind.small_mm), how)
@@ -163,8 +165,8 @@ def _stem(plan: BallPlan, job: Job) -> Iterator[Row]:
             "taper",
             numbers.angle(behind.taper_deg, 2),
             f"top slide set over: {mm(behind.small_mm)} where it leaves the ball to"
-            f" {mm(behind.large_mm)} at its end, {mm(behind.length_mm)} behind it ({readings});"
-            f" turned by the top slide{lengths}, from the ball toward the chuck",
+            f" {mm(behind.large_mm)} at its end, {numbers.bought_length(behind.length_mm)} behind it"
+            f" ({readings}); turned by the top slide{lengths}, from the ball toward the chuck",
             "The chuck stays clear of the slide's end: turn it by hand a full turn first.",
         )
     else:

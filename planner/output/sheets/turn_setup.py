@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, radians
 
-from parts.standard.drills import Drill
+from parts.standard.drills import Drill, drill_of
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner.dial.sense import DEEPER, READ_AT, reading, said
@@ -100,16 +100,20 @@ def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
 
 
 def _hole(plan: BallPlan, hole: Hole, numbers: Numbers) -> Iterator[Row]:
-    mm = numbers.size
-    full = mm(hole.tap_depth_mm or 0.0)
-    deep = "right through the ball" if hole.depth_mm is None else f"{mm(hole.depth_mm)} deep"
+    full = numbers.bought_length(hole.tap_depth_mm or 0.0)
+    deep = "right through the ball"
+    if hole.depth_mm is not None:
+        deep = f"{numbers.bought_length(hole.depth_mm)} deep"
     why = (
         "now, while the blank is stiff: the neck is thinned after it"
         if hole.order == "before the touches"
         else "the last passes take its burr, and no pip is left"
     )
-    named = Drill(hole.drill_name, hole.drill_mm)
-    value = numbers.drill(named) if hole.drill_name else numbers.worked(hole.drill_mm)
+    named: Drill | None = Drill(hole.drill_name, hole.drill_mm)
+    if not hole.drill_name:  # the job's own size: a drill's, of either language, or none's
+        own, other = (drill_of(hole.drill_mm, inch) for inch in (numbers.inch, not numbers.inch))
+        named = own or other
+    value = numbers.drill(named) if named else numbers.worked(hole.drill_mm)
     yield row(
         "drill",
         value,

@@ -122,7 +122,8 @@ def _walls(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
             "bit-stickout",
             file,
             "attachment.min_ball_diameter",
-            f"the bit sticks out {out} for a ball of {job.numbers.as_asked(s.min_ball_diameter_mm)}",
+            f"the bit sticks out {out} for a ball of"
+            f" {job.numbers.bought_length(s.min_ball_diameter_mm)}",
             f"at most five of its own widths, {most}",
             "Use a thicker bit, or turn smaller balls with a smaller attachment",
         )
@@ -201,7 +202,7 @@ def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
     down = lowest(edges, radii, (0.0, 180.0))
     have = s.spindle_over_cross_slide_mm
     need = down.distance_mm + s.clearance_mm
-    ball = f"max ball diameter {job.numbers.as_asked(s.max_ball_diameter_mm)}"
+    ball = f"max ball diameter {job.numbers.bought_length(s.max_ball_diameter_mm)}"
     if need > have + 1e-6:
         there, needs = job.numbers.apart(have, need)
         yield finding(
@@ -220,7 +221,7 @@ def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
             "blank-swing",
             file,
             "attachment.max_blank_diameter",
-            f"blank {job.numbers.as_asked(s.max_blank_diameter_mm)}",
+            f"blank {job.numbers.bought_length(s.max_blank_diameter_mm)}",
             f"needs {needs} over the cross slide ({mm(s.clearance_mm)} of it clear); this lathe has"
             f" {there}",
             "Use a thinner blank",
