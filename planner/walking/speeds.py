@@ -117,7 +117,7 @@ def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
         most = (drilled.low_m_min + drilled.high_m_min) / 2, wide
         advice = "Feed it gently: a small lathe has no power for more"
         _fed_gently(do, THICK_FEED_MM, f"a drill of {do.faults.mm(wide)}", advice)
-    elif do.kind == "ream" and (wide := number(do.tool, "diameter_mm")):
+    elif do.kind == "ream" and rpm <= REAMED_RPM and (wide := number(do.tool, "diameter_mm")):
         edge = "carbide" if "carbide" in str(do.tool.get("name")) else "HSS"
         most = speed_m_min("ream", edge, group, metal.name).high_m_min, wide
     elif kind == "form tool":  # of high-speed steel: it is ground to its template

@@ -251,7 +251,7 @@ def test_a_carrier_and_a_steady_stand_on_metal_of_their_size() -> None:
         (47.4, 100.0, 50.0, 20.0, 40.0, 0), (47.6, 100.0, 50.0, 20.0, 40.0, 1),
         (0.0, 52.6, 50.0, 20.0, 40.0, 0), (0.0, 52.4, 50.0, 20.0, 40.0, 1),
     ):  # fmt: skip
-        faults, one = Told(), held(30.0, sign=-1)
+        faults, one = Told(), held(-90.0, sign=-1)
         shop = replace(SHOP, steady_mm=most)
         in_steady(rod(20.0, low, high), one, {"at_mm": at, "diameter_mm": size}, shop, faults)
         assert faults.codes == ["route-steady"] * codes, (low, high, size)
