@@ -475,6 +475,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/model TEXT_MM": (3.5, "ISO 3098: usual on A4 to A2, " + PRACTICE),
     "planner/drawing/strokes DOT_MM": (1.5, "ASME Y14.2-2008"),
     "planner/drawing/strokes TEXT_GAP_MM": (1.0, PRACTICE + ": words stand clear of their line"),
+    "planner/drawing/strokes SHELF_GAP_MM": (1.4, PRACTICE + ": no g or y touches the line"),
     "planner/drawing/strokes LINE_PITCH": (1.6, "ASME Y14.2-2008: a half to one height between lines"),
     "planner/drawing/dimensioned OVERRUN_MM": (2.0, "ISO 129-1, memory: eight narrow line widths"),
     "planner/drawing/dimensioned EDGE_GAP_MM": (1.0, "ISO 129-1 allows a gap; " + PRACTICE),

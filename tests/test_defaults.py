@@ -23,6 +23,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/assembly _put minutes": (5.0, "to put one thing on (common practice)"),
     "planner/making/aids Aid grip_mm": (0.0, NONE),
     "planner/making/aids Aid quantity": (1, ONE),
+    "planner/record/model Entry number": (1, "the first, of the only one"),
     "planner/making/aids Aid size_mm": (0.0, NONE),
     "planner/walking/drawn drawn_out quantity": (1, ONE),
     "planner/walking/shop Shop quantity": (1, ONE),

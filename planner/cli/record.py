@@ -23,6 +23,8 @@ if TYPE_CHECKING:
               help="Record a size as measured; may be given more than once.")  # fmt: skip
 @click.option("--done", nargs=2, multiple=True, metavar="PART FEATURE",
               help="Record a feature as made; may be given more than once.")  # fmt: skip
+@click.option("--number", type=click.IntRange(1), default=1, metavar="N",
+              help="Which of several made alike, by the number stamped on it; default: 1.")  # fmt: skip
 @click.option("--gauge", metavar="TEXT", default="", help="What --made was measured with.")
 @click.option("--date", metavar="DAY", help="The day of it, as in 2026-11-28.")
 @click.option("--merge", type=PATH, metavar="FILE",
@@ -32,6 +34,7 @@ def record(
     job: Path,
     made: tuple[tuple[str, str, str], ...],
     done: tuple[tuple[str, str], ...],
+    number: int,
     gauge: str,
     date: str | None,
     merge: Path | None,
@@ -47,14 +50,15 @@ def record(
 
     The record lies beside the job, in my-lathe-record/: made.toml, yours to edit, and what pommel
     correct adds, balls.jsonl and moves.jsonl, a line for each ball turned and each move. After --made,
-    --done or --merge only what was added is printed. A bare VALUE is in the job's units. What FILE says
+    --done or --merge only what was added is printed. Where several alike are made, each is recorded by
+    --number. A bare VALUE is in the job's units. What FILE says
     otherwise than the record is told and left out. Exit code 1 then, when a size is out of its limits,
     or the job no longer has what was made; state says which: "as recorded", "changed" or "gone".
 
     JSON keys: format ("pommel.record/1"), job, folder, lengths ("mm"), tables.sizes[] (part, feature,
-    value_mm, least_mm, greatest_mm, verdict, out_mm, state, counts, gauge, date), tables.done[] (part,
-    feature, state, counts, date), tables.balls[] (ball, date, setting, set_mm, readings, least_mm,
-    greatest_mm, verdict, note), findings[].
+    number, value_mm, least_mm, greatest_mm, verdict, out_mm, state, counts, gauge, date),
+    tables.done[] (part, feature, number, state, counts, date), tables.balls[] (ball, date, setting,
+    set_mm, readings, least_mm, greatest_mm, verdict, note), findings[].
     """
     with bad_input_told(as_json):
         from planner.output.asmade import judged_as_made
@@ -66,7 +70,7 @@ def record(
         from planner.words.tables import as_text
 
         plan = Plan(job)
-        entries = _entries(plan, made, done, gauge, date)
+        entries = _entries(plan, made, done, gauge, date, number)
         added = len(made), len(done)
         conflicts: tuple[Finding, ...] = ()
         if merge is not None:
@@ -119,7 +123,9 @@ def _merged(
     if more:
         limit, remedy = "merged by itself alone", "Give --made or --done in a command of their own"
         raise BadInput([finding("wrong-value", "record", "--merge", str(file), limit, remedy)])
-    found = merge(Path(plan.file), file, plan.attachment, plan.job.units, plan.job.numbers)
+    job = plan.job
+    many = job.attachment.quantity
+    found = merge(Path(plan.file), file, plan.attachment, job.units, job.numbers, many)
     return found.record, (found.sizes, found.done), found.findings
 
 
@@ -129,16 +135,17 @@ def _entries(
     done: tuple[tuple[str, str], ...],
     gauge: str,
     date: str | None,
+    number: int,
 ) -> list[tuple[Kind, dict[str, Any]]]:
     """What is to be added, each entry held against the job. Raises BadInput with every problem."""
-    from planner.record.judge import feature_sha256, find, measured
+    from planner.record.judge import feature_sha256, find, made_alike, measured, only_so_many
     from planner.record.model import day
     from planner.record.reading import job_sha256
     from planner.words.findings import BadInput, finding
     from planner.words.units import UnitError
 
     stops: list[Finding] = []
-    if (date is not None or gauge) and not (made or done):
+    if (date is not None or gauge or number > 1) and not (made or done):
         limit, remedy = "nothing is recorded with it", "Give --made or --done too"
         stops.append(finding("missing-key", "record", "--made", "", limit, remedy))
     said: dict[str, Any] = {}
@@ -154,6 +161,12 @@ def _entries(
         try:
             feature = find(plan.attachment, part, name, "record", option)
             own: dict[str, Any] = {"part": part, "feature": name}
+            most = made_alike(part, plan.attachment, plan.job.attachment.quantity)
+            if number > most:
+                limit, remedy = only_so_many(most), "Look which of them is meant"
+                stop = finding("wrong-value", "record", "--number", str(number), limit, remedy)
+                raise BadInput([stop])
+            own |= {"number": number} if number > 1 else {}
             if value is not None:
                 own["value"] = _spelled(value, plan.job.units, option)
                 if measured(feature) is None:

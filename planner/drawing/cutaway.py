@@ -207,8 +207,8 @@ def _laid_out(
     room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
     words, _ = sentences(
         (
-            "Solid bars, screws and nuts are not cut lengthwise. Numbers are those of the list on the"
-            " exploded view. Tip on top at the largest ball's radius.",
+            "Solid round bars, bought screws, nuts and washers are not cut lengthwise. Numbers are"
+            " those of the list on the exploded view. Tip on top at the largest ball's radius.",
         ),
         (space.left + 5.0, space.low + FOOT_MM),
         block.left - space.left - CLEAR_OF_MM

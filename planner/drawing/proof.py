@@ -17,7 +17,7 @@ from planner.drawing.marks import SAYING, Said, read
 from planner.drawing.model import MM_PER_INCH, Dimension, Item, Leader, Sheet, printed
 from planner.drawing.proof_signs import letter_faults, scale_faults, sign_faults, signs_due
 from planner.drawing.relations import Relation, relations
-from planner.drawing.scheme import by_pieces, more_sizes, nodes, position
+from planner.drawing.scheme import by_pieces, levels, more_sizes, nodes, position
 from planner.drawing.stations import Claims, Surface, claims
 from planner.drawing.subjects import Subject
 from planner.words.numbers import Numbers
@@ -38,7 +38,7 @@ def faults(subject: Subject, sheet: Sheet) -> list[str]:
     unsaid = _implied(subject, found)
     said = [(item, one) for item in sheet.items for one in _of(item)]
     wrong = list(_relations(subject, unsaid))
-    wrong += _tree(found, unsaid, [one for _, one in said])
+    wrong += _tree(found, unsaid, [one for _, one in said], levels(subject, found)[0])
     wrong += _sizes(subject, found, [one for _, one in said])
     inch = Numbers(sheet.fields.unit == "in")
     for item, one in said:
@@ -68,7 +68,9 @@ def _relations(subject: Subject, unsaid: list[Relation]) -> Iterator[str]:
             yield f"{one.one} and {one.other} do not agree on the solid: {one.reason}"
 
 
-def _tree(found: Claims, unsaid: list[Relation], said: list[Said]) -> Iterator[str]:
+def _tree(
+    found: Claims, unsaid: list[Relation], said: list[Said], level: list[Relation]
+) -> Iterator[str]:
     """A spanning tree in each direction, over the stations that the relations leave."""
     group: dict[tuple[int, str], int] = {}
     members: list[list[tuple[int, str]]] = []
@@ -93,12 +95,21 @@ def _tree(found: Claims, unsaid: list[Relation], said: list[Said]) -> Iterator[s
     for node in stations:
         number(node)
     for relation in unsaid:
-        join((relation.direction, relation.one), (relation.direction, relation.other))
+        if relation not in level:
+            join((relation.direction, relation.one), (relation.direction, relation.other))
     for one in said:
         if one.what in ("x", "y", "z"):
             i = "xyz".index(one.what)
             if not join((i, one.one), (i, one.other)):
                 yield f"{one.feature}: {one.one} to {one.other} along {one.what} is said twice"
+    at = {(i, one.name): one.place.at[i] for i, one in nodes(found) if one.form == "plane"}
+    for relation in level:
+        ends = [(relation.direction, ref) for ref in (relation.one, relation.other)]
+        if number(ends[0]) != number(ends[1]):
+            own = [{round(at[n], 4) for n in members[number(end)] if n in at} for end in ends]
+            if min(map(len, own)) > 1:  # both go on past the level: by how much is to be said
+                yield f"how far {relation.one} and {relation.other} go past each other is not said"
+            join(*ends)
     for i in range(3):
         apart = {number(node): node[1] for node in stations if node[0] == i}
         if len(apart) > 1:

@@ -46,6 +46,27 @@ def relations(subject: Subject, found: Claims) -> Iterator[Relation]:
     yield from in_one_line(subject)
 
 
+def of_member(ref: str, member: str) -> bool:
+    """Whether a surface is of a piece, or of a feature of it."""
+    carrier = surface(ref)[0]
+    return carrier == member or carrier.startswith(f"{member}/")
+
+
+def by_chance(subject: Subject, one: Relation, base: str) -> bool:
+    """Whether two pieces of a weldment only come out level, by their lengths, away from the base.
+
+    How far their other ends stand apart would then follow from the sheets of both: it is drawn. base:
+    the surface that is measured from in that direction, "" for none.
+    """
+    i, members = one.direction, subject.joined.members if subject.joined else ()
+    pieces = [[m.name for m in members if of_member(ref, m.name)] for ref in (one.one, one.other)]
+    if not all(pieces) or pieces[0] == pieces[1] or subject.place(one.one).kind != "plane":
+        return False
+    if any({said.one, said.other} == {one.one, one.other} for said in subject.agreements):
+        return False
+    return not base or abs(subject.place(base).at[i] - subject.place(one.one).at[i]) >= SAME_MM
+
+
 def _both(subject: Subject, one: str, other: str, reason: str) -> Iterator[Relation]:
     """Agreement in every direction in which both surfaces have a place."""
     a, b = subject.place(one), subject.place(other)

@@ -19,7 +19,7 @@ from parts.blank import Stock
 from parts.places import SAME_MM, surface
 from parts.standard.fits import STOCK, Limits
 from parts.value import Value
-from planner.drawing.relations import Relation, relations, vanished
+from planner.drawing.relations import Relation, by_chance, of_member, relations, vanished
 from planner.drawing.stations import Claims, Surface, claims, found_at
 from planner.drawing.subjects import Subject
 
@@ -97,8 +97,10 @@ def scheme(subject: Subject) -> Scheme:
     found = claims(subject)
     made = Scheme(subject, found)
     forest = _Forest()
-    for one in (*relations(subject, found), *by_pieces(subject, found)):
-        if forest.joins(one.direction, one.one, one.other):
+    sure = [*relations(subject, found), *by_pieces(subject, found)]
+    level, bases = levels(subject, found)
+    for one in sure:
+        if one not in level and forest.joins(one.direction, one.one, one.other):
             made.used.append(one)
     for edge in sorted(_candidates(subject, found), key=_rank):
         if forest.joins(edge.direction, edge.one, edge.other):
@@ -106,8 +108,9 @@ def scheme(subject: Subject) -> Scheme:
         else:
             _follows(subject, edge)
             made.lost.append(edge)
-    for edge in _rest(subject, found, forest):
-        made.edges.append(edge)
+    made.edges += _stood_over(subject, found, forest, level, bases)
+    made.used += [one for one in level if forest.joins(one.direction, one.one, one.other)]
+    made.edges += _rest(subject, found, forest)
     made.sizes += _sizes(subject, found)
     return made
 
@@ -135,14 +138,22 @@ def nodes(found: Claims) -> Iterator[tuple[int, Surface]]:
                 yield i, one
 
 
+def levels(subject: Subject, found: Claims) -> tuple[list[Relation], list[str]]:
+    """What only comes out level, known after the dimensions; what is measured from, by direction."""
+    bases = [_base(subject, i, _stations(subject, found, i)) for i in range(3)]
+    return [
+        r for r in relations(subject, found) if by_chance(subject, r, bases[r.direction])
+    ], bases
+
+
 def by_pieces(subject: Subject, found: Claims) -> Iterator[Relation]:
     """On a weldment: what is of one piece, its own sheet gives."""
     joined = subject.joined
     for member in joined.members if joined else ():
         named = {n: None for n in _named(subject)}
         for i in range(3):
-            own = [s.name for k, s in nodes(found) if k == i and _of(s.name, member.name)]
-            own += [n for n in named if _of(n, member.name) and subject.place(n).fixes(i)]
+            own = [s.name for k, s in nodes(found) if k == i and of_member(s.name, member.name)]
+            own += [n for n in named if of_member(n, member.name) and subject.place(n).fixes(i)]
             for other in own[1:]:
                 apart = position(subject, other, i) - position(subject, own[0], i)
                 reason = f"as the sheet of the {member.name} has it"
@@ -155,11 +166,6 @@ def _named(subject: Subject) -> Iterator[str]:
         yield from (one.one, one.other)
     for letter in subject.datums:
         yield subject.datum(letter)
-
-
-def _of(ref: str, member: str) -> bool:
-    carrier = surface(ref)[0]
-    return carrier == member or carrier.startswith(f"{member}/")
 
 
 # ---- candidate dimensions, by feature type ----
@@ -246,6 +252,23 @@ def _(feature: f.MilledSlot | f.Slit) -> Iterator[Edge]:
     yield Edge(i, one, other, feature.width, feature.name, "noted")
 
 
+def _stood_over(
+    subject: Subject, found: Claims, forest: _Forest, level: list[Relation], bases: list[str]
+) -> Iterator[Edge]:
+    """From the datum to the nearest end of a piece that is joined by nothing but such a level."""
+    members = {m.name for m in subject.joined.members} if subject.joined else set()
+    for one in level:
+        i, base = one.direction, bases[one.direction]
+        stations = _stations(subject, found, i)
+        for ref in (one.one, one.other):
+            ends = [s for s in stations if s.form == "plane" and surface(s.name)[0] in members]
+            own = [s for s in ends if forest.root((i, s.name)) == forest.root((i, ref))]
+            near = min(own, key=lambda s: _off(subject, i, base, s), default=None)
+            over = near is not None and _off(subject, i, ref, near) >= SAME_MM
+            if near and over and forest.joins(i, base, near.name):
+                yield _gap(subject, i, base, near.name, surface(near.name)[0])
+
+
 def _rest(subject: Subject, found: Claims, forest: _Forest) -> Iterator[Edge]:
     """What is not joined yet: a milled box by its own size, everything else from the datum."""
     there = {(i, s.name) for i, s in nodes(found)}
@@ -255,7 +278,7 @@ def _rest(subject: Subject, found: Claims, forest: _Forest) -> Iterator[Edge]:
             if {(i, low), (i, high)} <= there and forest.joins(i, low, high):
                 yield _gap(subject, i, low, high, feature.name)
     for i in range(3):
-        stations = _by_worth(subject, [s for k, s in nodes(found) if k == i])
+        stations = _stations(subject, found, i)
         base = _base(subject, i, stations)
         if base:
             stations.sort(key=lambda s: (s.form != "plane", _off(subject, i, base, s)))
@@ -264,8 +287,9 @@ def _rest(subject: Subject, found: Claims, forest: _Forest) -> Iterator[Edge]:
                 yield _gap(subject, i, base, one.name, surface(one.name)[0])
 
 
-def _by_worth(subject: Subject, stations: list[Surface]) -> list[Surface]:
+def _stations(subject: Subject, found: Claims, direction: int) -> list[Surface]:
     """Faces before axes, drawn lines last; the later made first, since it is what is measured."""
+    stations = [s for i, s in nodes(found) if i == direction]
     order = {"plane": 0, "sphere": 1, "cylinder": 2, "other": 3, "line": 4}
     return sorted(stations, key=lambda s: order[s.form])
 

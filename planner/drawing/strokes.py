@@ -55,7 +55,11 @@ DOT_MM = 1.5
 """Across a leader's dot (ASME Y14.2)."""
 
 TEXT_GAP_MM = 1.0
-"""Between a line and the words that stand on it (common practice)."""
+"""Between a line and the figures that stand on it (common practice)."""
+
+SHELF_GAP_MM = 1.4
+"""The same of words on a leader's shelf, whose g, p and y go down by 1.0 mm: clear of the line, and of
+a datum's triangle that hangs under it (common practice)."""
 
 LINE_PITCH = 1.6
 """From line to line of writing, in heights: a space of 0.6 (ASME Y14.2: 0.5 to 1)."""
@@ -124,7 +128,7 @@ def _leader(item: Leader) -> Drawn:
     x, y = points[-1]
     shoulder = (x + (widest if rightward else -widest), y)
     strokes.append(Polyline((*points, shoulder) if widest else points, "thin"))
-    foot = y + TEXT_GAP_MM
+    foot = y + SHELF_GAP_MM
     texts = tuple(
         Text(
             (min(x, shoulder[0]), foot + LINE_PITCH * item.height * up),

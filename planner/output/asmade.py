@@ -33,7 +33,8 @@ class AsMade(Value, frozen=True):
     attachment: with the limits that follow from what was measured; the same object where none do.
     fits: those of which something is measured. done, changed: features that are made, as the job has
     them and otherwise. look: made, and placed by one that has changed. other_job: the job file has
-    changed since something was recorded. findings: on the record's own files.
+    changed since something was recorded. findings: on the record's own files. others: where several
+    attachments are made, the fits of each but the first, by its number; all else is of the first.
     """
 
     attachment: Attachment
@@ -44,6 +45,7 @@ class AsMade(Value, frozen=True):
     other_job: bool
     file: str
     findings: tuple[Finding, ...]
+    others: Mapping[int, tuple[Mated, ...]] = {}
 
     @property
     def undone(self) -> frozenset[tuple[str, str]]:
@@ -94,34 +96,38 @@ def as_made(path: Path, job: Job, attachment: Attachment) -> AsMade:
     found = [*sizes, *(one for one in judged(kept.made.done, attachment) if one.counts)]
     changed = tuple(one for one in found if one.state != "as recorded")
     undone = {(one.entry.part, one.entry.feature) for one in changed}
-    done = frozenset((one.entry.part, one.entry.feature) for one in found) - undone
-    measured = {
-        (one.entry.part, one.entry.feature): one.entry.value
-        for one in sizes
-        if isinstance(one.entry, SizeMade) and (one.entry.part, one.entry.feature) in done
-    }
-    fits = mated(attachment, job, measured)
+    first = [one.entry for one in found if one.entry.number == 1]
+    done = frozenset((one.part, one.feature) for one in first) - undone
+    measured: dict[int, dict[tuple[str, str], float]] = {1: {}}
+    for one in sizes:
+        key = (one.entry.part, one.entry.feature)
+        if isinstance(one.entry, SizeMade) and key not in undone:
+            measured.setdefault(one.entry.number, {})[key] = one.entry.value
+    each = {number: mated(attachment, job, own) for number, own in sorted(measured.items())}
+    fits = each.pop(1)
     now = job_sha256(path)
     other = any(e.job_file_sha256 and not now.startswith(e.job_file_sha256) for e in entries)
     look = tuple(measured_from(attachment, undone, done))
     return AsMade(
-        remade(attachment, fits), fits, done, changed, look, other, file, kept.findings
+        remade(attachment, fits), fits, done, changed, look, other, file, kept.findings, each
     )  # fmt: skip
 
 
 def judged_as_made(entries: Sequence[SizeMade], attachment: Attachment, job: Job) -> list[Judged]:
     """Sizes against the job, each by the limits that follow from the mates recorded before it.
 
-    A hole that is as drawn stays so: holes come first, and its shaft was not.
+    A hole that is as drawn stays so: holes come first, and its shaft was not. Where several are made,
+    mates are of one number.
     """
     from planner.record.judge import judged, out_mm
     from planner.record.model import SizeMade
 
-    measured: dict[tuple[str, str], float] = {}
+    each: dict[int, dict[tuple[str, str], float]] = {}
     found = []
     for one in judged(entries, attachment):
         entry = one.entry
         key = (entry.part, entry.feature)
+        measured = each.setdefault(entry.number, {})
         if one.limits is not None and isinstance(entry, SizeMade):
             limits = _to_its_mate(key, attachment, job, measured)
             hole = any(key == (fit.hole_part, fit.hole) for fit in attachment.fits)
@@ -147,12 +153,19 @@ def _to_its_mate(
     return None
 
 
+def _each_fit(made: AsMade) -> Iterator[tuple[int, Mated]]:
+    """Every fit of which something is measured, with the number of the attachment it is of."""
+    for number, fits in ((1, made.fits), *made.others.items()):
+        yield from ((number, one) for one in fits)
+
+
 def made_findings(made: AsMade, job: Job) -> Iterator[Finding]:
     """Fits that want something done, features that a change of the job undoes."""
     numbers = job.numbers
-    for one in made.fits:
+    for number, one in _each_fit(made):
         if one.do and (one.anew or one.state != "hole to the shaft"):
             name = f"{one.fit.shaft_part}, {one.fit.shaft} in {one.fit.hole_part}, {one.fit.hole}"
+            name += f", no. {number}" if number > 1 else ""
             value = "; ".join(
                 f"{what} {numbers.micrometer(mm)}"
                 for what, mm in (("hole", one.hole_mm), ("shaft", one.shaft_mm))

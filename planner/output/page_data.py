@@ -147,9 +147,9 @@ def several(many: int) -> list[str]:
     if many == 1:
         return []
     return [
-        f"{many} of each are made: every set-up is done for all of them, its stops set once; a step is"
-        f" ticked when all {many} are through. A size typed here is that of one of them: those of the"
-        " others are written in the book, a sheet for each.",
+        f"{many} of each are made: every set-up is done for all of them, its stops set once. At a step"
+        " each has its box and its sizes, by the number stamped on it; the step is done when all are"
+        " through.",
         FITTED,
     ]
 
@@ -249,8 +249,8 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
     angles = {one.ball.name: list(one.measure_deg) for one in plan.turned.balls}
     if not job.ball:
         most = job.attachment.max_ball_diameter
-        found: list[tuple[str, float, float, float, float | None, str]] = [
-            ("largest", most, USUAL_STEM * most, most, None, "ball")
+        found: list[tuple[str, float, float, float, float | None, str, int]] = [
+            ("largest", most, USUAL_STEM * most, most, None, "ball", 1)
         ]
     else:
         found = [
@@ -261,11 +261,12 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
                 ball.blank_diameter or ball.diameter,
                 ball.tolerance,
                 ball.shape,
+                ball.quantity,
             )
             for number, ball in enumerate(job.ball, 1)
         ]
     of_ball = dict(ball_sheets(plan.turned, job))
-    for name, wanted, stem, blank, tolerance, shape in found:
+    for name, wanted, stem, blank, tolerance, shape, quantity in found:
         sheets, hollow = [table(one) for one in of_ball.get(name, [])], shape == "socket"
         if hollow and not sheets:
             continue
@@ -281,6 +282,7 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
             "tolerance_mm": tolerance,
             "half": shape == "hemisphere",
             "angles_deg": angles.get(name, [90.0]),
+            "many": quantity,
             "tables": sheets,
             **({"cap": caps[name]} if hollow else {}),
         }
@@ -298,6 +300,7 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
             "tolerance_mm": None,
             "half": False,
             "angles_deg": list(plan.knob.measure_deg),
+            "many": job.attachment.quantity,
             "tables": [table(one) for one in tables],
         }
 

@@ -2,7 +2,7 @@
 "use strict";
 globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
-  const { data, t, h, store, numbers, words } = pommel;
+  const { data, t, h, store, numbered, numbersTo, numbers, words } = pommel;
   const FIELDS = {
     reading: ["angle", "diameter"],
     pip: ["ball_diameter", "diameter", "accuracy"],
@@ -86,11 +86,12 @@ globalThis.pommel = globalThis.pommel || {};
       h("p", { class: "note" }, t("alone_here")));
   }
 
-  function measuring(ball) {
-    const kept = store.kept.balls[ball.name];
+  function measuring(ball, number) {
+    const key = numbered(ball.name, number);
+    const kept = store.kept.balls[key];
     const typed = { ...fresh(ball), ...(kept && typeof kept === "object" ? kept : {}) };
     const save = () => {
-      store.kept.balls[ball.name] = typed;
+      store.kept.balls[key] = typed;
       store.save();
     };
     const place = h("div", { "aria-live": "polite" });
@@ -120,8 +121,9 @@ globalThis.pommel = globalThis.pommel || {};
           place.firstChild.focus({ preventScroll: true }); // of what is longer than a screen its middle
           place.firstChild.scrollIntoView();
         } }, t("work_out")),
-        h("button", { type: "button", onclick: () => pommel.download(`${ball.name}-readings.toml`,
-          pommel.readingsToml(filled(typed), ball, numbers.unit)) }, t("save_readings"))),
+        h("button", { type: "button", onclick: () => pommel.download(
+          `${ball.name}-${ball.many > 1 ? `${number}-` : ""}readings.toml`,
+          pommel.readingsToml(filled(typed), ball, numbers.unit, ball.many > 1 ? number : null)) }, t("save_readings"))),
       place);
   }
 
@@ -131,8 +133,9 @@ globalThis.pommel = globalThis.pommel || {};
   }
 
   // What was measured of a hollow and what it comes to, judged where the job gives it a tolerance.
-  function hollow(ball) {
-    const kept = store.kept.balls[ball.name];
+  function hollow(ball, number) {
+    const key = numbered(ball.name, number);
+    const kept = store.kept.balls[key];
     const typed = { mouth: "", deep: "", ...(kept && typeof kept === "object" ? kept : {}) };
     const verdict = h("output", { class: "verdict" });
     const tell = () => {
@@ -148,7 +151,7 @@ globalThis.pommel = globalThis.pommel || {};
     };
     tell();
     const save = () => {
-      store.kept.balls[ball.name] = typed;
+      store.kept.balls[key] = typed;
       store.save();
       tell();
     };
@@ -165,23 +168,39 @@ globalThis.pommel = globalThis.pommel || {};
     const place = h("div", {});
     const which = h("select", { "aria-label": t("which_ball"), onchange: () => show() },
       data.balls.map((ball, n) => h("option", { value: n }, ball.title)));
+    const one = h("select", { onchange: () => {
+      store.kept.numbers[data.balls[Number(which.value)].name] = Number(one.value);
+      show();
+    } });
+    // Of several made alike each has ticks and readings of its own: the one that is shown.
+    function chosen(ball) {
+      const number = Math.min(Number(store.kept.numbers[ball.name]) || 1, ball.many);
+      one.hidden = ball.many === 1;
+      one.setAttribute("aria-label", t("which_number", { n: ball.many }));
+      one.replaceChildren(...numbersTo(ball.many).map((n) => h("option", { value: n },
+        t("number_of", { n, of: ball.many }))));
+      one.value = String(number);
+      return number;
+    }
     function show() {
       const ball = data.balls[Number(which.value)];
+      const number = chosen(ball);
+      const title = ball.many === 1 ? ball.title : `${ball.title}, ${t("number_n", { n: number })}`;
       store.kept.ball = ball.name;
       store.save();
       const passes = ball.tables.filter((one) => one.large); // the first are made first
       const said = ball.tables.map((one, n) => pommel.table(one,
-        one.ticked || one.large ? `turn ${ball.name} ${n}` : null, one !== passes[0]));
+        one.ticked || one.large ? numbered(`turn ${ball.name} ${n}`, number) : null, one !== passes[0]));
       const first = said.filter((_, n) => ball.tables[n].large);
       place.replaceChildren(ball.intro ? h("p", {}, ball.intro) : "",
         ...first, ...said.filter((one) => !first.includes(one)),
-        h("h3", {}, t("measured_ball", { title: ball.title })),
-        ball.across ? measuring(ball) : hollow(ball));
+        h("h3", {}, t("measured_ball", { title })),
+        ball.across ? measuring(ball, number) : hollow(ball, number));
     }
     const kept = data.balls.findIndex((ball) => ball.name === store.kept.ball);
     if (!data.balls.length) return h("p", {}, t("no_balls"));
     which.value = String(Math.max(0, kept));
     show();
-    return h("div", {}, which, place);
+    return h("div", {}, which, one, place);
   };
 })(globalThis.pommel);

@@ -50,7 +50,7 @@ globalThis.pommel = globalThis.pommel || {};
         this.fail();
       }
       for (const [name, empty] of [["ticks", {}], ["values", {}], ["balls", {}], ["places", {}],
-        ["open", {}]]) {
+        ["open", {}], ["numbers", {}]]) {
         if (typeof this.kept[name] !== "object" || !this.kept[name]) this.kept[name] = empty;
       }
     },
@@ -195,13 +195,23 @@ globalThis.pommel = globalThis.pommel || {};
     return place;
   }
 
-  // A large box that remembers whether it is ticked, and when; label: for who cannot see it.
-  function box(key, label, onChange = () => {}) {
+  // What is kept of one of several made alike: of the first under the key itself.
+  const numbered = (key, number) => (number > 1 ? `${key} no. ${number}` : key);
+
+  // The numbers of so many made alike, from 1.
+  const numbersTo = (many) => Array.from({ length: many }, (_, n) => n + 1);
+
+  // A large box that remembers whether it is ticked, and when; label: for who cannot see it. keys: one, or
+  // those of several made alike, of which all are ticked with it, and it where all are.
+  function box(keys, label, onChange = () => {}) {
+    const every = [keys].flat();
     const input = h("input", {
-      type: "checkbox", "aria-label": label, checked: Boolean(store.kept.ticks[key]),
+      type: "checkbox", "aria-label": label, checked: every.every((key) => store.kept.ticks[key]),
       onchange: () => {
-        if (input.checked) store.kept.ticks[key] = today();
-        else delete store.kept.ticks[key];
+        for (const key of every) {
+          if (!input.checked) delete store.kept.ticks[key];
+          else store.kept.ticks[key] = store.kept.ticks[key] || today();
+        }
         store.save();
         onChange(input.checked);
       },
@@ -231,5 +241,5 @@ globalThis.pommel = globalThis.pommel || {};
   }
 
   const numbers = new pommel.Numbers(data.job.inch);
-  Object.assign(pommel, { read, words, data, t, h, store, table, fold, caution, several, contents, box, today, download, say, numbers });
+  Object.assign(pommel, { read, words, data, t, h, store, table, fold, caution, several, contents, box, numbered, numbersTo, today, download, say, numbers });
 })(globalThis.pommel);

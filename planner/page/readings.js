@@ -81,11 +81,12 @@ globalThis.pommel = globalThis.pommel || {};
     return { faults, measured, rig: { ...rig, arrangement: typed.arrangement || "across" } };
   }
 
-  // The same as a readings file, for pommel correct.
-  function readingsToml(typed, ball, unit) {
+  // The same as a readings file, for pommel correct; number: of one of several turned alike.
+  function readingsToml(typed, ball, unit, number = null) {
     const text = (one) => JSON.stringify(pommel.spelled(one, unit));
     const plain = (one) => String(Number(String(one).replace(",", ".")));
     const lines = ["format = 1", `ball = ${JSON.stringify(ball.name)}`];
+    if (number !== null) lines.push(`piece = "${number}"`);
     lines.push(`accuracy = ${text(typed.accuracy)}`);
     for (const key of ["anvil", "wall"]) if (typed[key]) lines.push(`${key} = ${text(typed[key])}`);
     if (typed.before_nose) lines.push("before_nose = true");

@@ -42,13 +42,15 @@ globalThis.pommel = globalThis.pommel || {};
 
   const quoted = (text) => JSON.stringify(String(text));
 
-  // made.toml with these entries: sizes {part, feature, value, gauge, date, sha}, done {part, feature, ...}.
+  // made.toml with these entries: sizes {part, feature, value, gauge, date, sha}, done {part, feature, ...};
+  // number: of one of several made alike.
   function madeToml(job, entries) {
     const lines = [`# Measured and made at the machine; for: pommel record ${job.file} --merge THIS-FILE`];
     lines.push("format = 1");
     for (const one of entries) {
       lines.push("", `[[${one.value === undefined ? "done" : "size"}]]`);
       lines.push(`part = ${quoted(one.part)}`, `feature = ${quoted(one.feature)}`);
+      if (one.number > 1) lines.push(`number = ${one.number}`);
       if (one.value !== undefined) lines.push(`value = ${quoted(one.value)}`);
       if (one.gauge) lines.push(`gauge = ${quoted(one.gauge)}`);
       if (one.date) lines.push(`date = ${one.date}`);

@@ -2,7 +2,7 @@
 "use strict";
 globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
-  const { data, t, h, store, box, numbers, say, caution } = pommel;
+  const { data, t, h, store, box, numbered, numbersTo, numbers, say, caution } = pommel;
   const steps = data.steps;
   let at = 0;
   let card, all, bar, slot;
@@ -24,22 +24,42 @@ globalThis.pommel = globalThis.pommel || {};
     return frame;
   }
 
-  const keyed = (step) => `step ${step.key}`;
-  const isDone = (step) => Boolean(store.kept.ticks[keyed(step)]);
+  // The keys of a step's boxes: one for each that is made.
+  const keyed = (step) => numbersTo(step.many).map((number) => numbered(`step ${step.key}`, number));
+  const isDone = (step) => keyed(step).every((key) => store.kept.ticks[key]);
 
   // The part that a step is of, and how many are made where it is not one.
   const whose = (step) => (step.many === 1 ? step.title
     : t("to_make", { title: step.title, n: step.many }));
 
-  // A row to type a measured size into, its limits before it, the verdict behind it.
-  function sizeRow(asDrawn) {
-    const row = pommel.mated(asDrawn, store.kept.values, numbers);
-    const kept = store.kept.values[row.key] || {};
+  // What is typed of one of several made alike, by the keys of the sizes.
+  const ownValues = (number) => new Proxy({}, {
+    get: (_, key) => store.kept.values[numbered(key, number)],
+  });
+
+  // A size that is measured: its limits, and below them a line to type it into for each that is made.
+  function sizeRow(row, many) {
+    const one = many === 1 ? pommel.mated(row, store.kept.values, numbers) : row;
+    return h("div", { class: "size" },
+      h("p", {}, h("b", {}, one.feature),
+        one.kind ? `, ${t(`kind_${one.kind}`)}: ${one.what}` : `: ${one.what}`),
+      h("p", { class: "small" }, one.gauge, one.how ? `; ${one.how}` : "",
+        one.to ? `; ${t("to_mate", one.to)}` : ""),
+      numbersTo(many).flatMap((number) => typedLine(row, number, many)));
+  }
+
+  // A line to type a measured size into, the verdict behind it; of several its number before it, and the
+  // limits where they follow from what was measured of that one.
+  function typedLine(asDrawn, number, many) {
+    const row = pommel.mated(asDrawn, ownValues(number), numbers);
+    const place = numbered(row.key, number);
+    const kept = store.kept.values[place] || {};
     const verdict = h("output", { class: "verdict" });
     const input = h("input", {
       type: "text", inputmode: numbers.inch ? "text" : "decimal", autocomplete: "off",
       value: kept.value || null, placeholder: numbers.unit,
-      "aria-label": t("measured_of", { part: row.title, feature: row.feature }),
+      "aria-label": t("measured_of", { part: row.title, feature: row.feature })
+        + (many > 1 ? `, ${t("number_n", { n: number })}` : ""),
     });
     function judge(save) {
       const text = input.value.trim();
@@ -49,18 +69,32 @@ globalThis.pommel = globalThis.pommel || {};
       input.setAttribute("aria-invalid", String(Boolean(found && found.state !== "in")));
       if (!save) return;
       if (text) {
-        store.kept.values[row.key] = { value: text, gauge: row.gauge, date: pommel.today() };
-      } else delete store.kept.values[row.key];
+        store.kept.values[place] = { value: text, gauge: row.gauge, date: pommel.today() };
+      } else delete store.kept.values[place];
       store.save();
     }
     input.addEventListener("input", () => judge(true));
     judge(false);
-    return h("div", { class: "size" },
-      h("p", {}, h("b", {}, row.feature),
-        row.kind ? `, ${t(`kind_${row.kind}`)}: ${row.what}` : `: ${row.what}`),
-      h("p", { class: "small" }, row.gauge, row.how ? `; ${row.how}` : "",
-        row.to ? `; ${t("to_mate", row.to)}` : ""),
-      h("div", { class: "typed" }, input, verdict));
+    return [
+      many > 1 && row.to ? h("p", { class: "small" }, `${t("number_n", { n: number })}: ${row.what}; `,
+        t("to_mate", row.to)) : "",
+      h("div", { class: "typed" }, many > 1 ? h("b", {}, t("number_n", { n: number })) : "", input, verdict)];
+  }
+
+  // A box for each that is made, where several are: a step is done when all are through.
+  function boxes(step, all) {
+    if (step.many === 1) return "";
+    return h("fieldset", { class: "each" }, h("legend", {}, t("through")),
+      keyed(step).map((key, k) => {
+        const number = t("number_n", { n: k + 1 });
+        const one = box(key, t("step_done_of", { n: step.number, number }), () => {
+          all.querySelector("input").checked = isDone(step);
+          count();
+          listed(step);
+        });
+        one.append(h("span", {}, number));
+        return one;
+      }));
   }
 
   const warn = (...texts) => {
@@ -104,7 +138,7 @@ globalThis.pommel = globalThis.pommel || {};
       if (on && at < steps.length - 1) {
         say(t("step_ticked", { n: step.number }));
         go(at + 1);
-      } else count();
+      } else showCard();
       listed(step);
     });
     tick.append(h("b", {}, t("done")));
@@ -116,7 +150,8 @@ globalThis.pommel = globalThis.pommel || {};
       h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
       warn(step.careful, step.caution), sketch(step),
       step.align ? h("p", {}, h("b", {}, t("set_true")), ` ${step.align}`) : "",
-      ...told(step), framed(step), drawn(step), ...step.sizes.map(sizeRow));
+      ...told(step), framed(step), drawn(step),
+      ...step.sizes.map((row) => sizeRow(row, step.many)), boxes(step, tick));
     slot.replaceChildren(tick);
     here();
     count();
@@ -170,8 +205,9 @@ globalThis.pommel = globalThis.pommel || {};
         h("div", {},
           h("p", {}, h("b", {}, `${step.number}. `), step.text),
           ...told(step), warn(step.caution),
-          ...step.sizes.map((row) => h("p", { class: "print blank" }, t("blank_for", {
-            feature: row.feature, what: row.what }))),
+          ...step.sizes.flatMap((row) => numbersTo(step.many).map((number) => h("p",
+            { class: "print blank" }, t("blank_for", { what: row.what, feature: step.many === 1
+              ? row.feature : `${row.feature}, ${t("number_n", { n: number })}` })))),
           h("button", { type: "button", class: "quiet",
             onclick: () => go(steps.indexOf(group[k])) }, t("show_step", { n: step.number })))));
       return h("details", { "data-setup": first.setup },
@@ -233,17 +269,18 @@ globalThis.pommel = globalThis.pommel || {};
     const found = [];
     const seen = new Set();
     for (const step of steps) {
-      for (const row of step.sizes) {
-        const kept = store.kept.values[row.key];
-        if (!row.sha || !kept || seen.has(row.key)) continue;
-        if (pommel.judged(kept.value, row, numbers, pommel.words.judge).state === "unread") continue;
-        seen.add(row.key);
-        found.push({ part: row.part, feature: row.feature, sha: row.sha, gauge: kept.gauge,
-          date: kept.date, value: pommel.spelled(kept.value, numbers.unit) });
-      }
-      if (!isDone(step)) continue;
-      for (const one of step.makes) {
-        found.push({ ...one, date: store.kept.ticks[keyed(step)] });
+      for (const number of numbersTo(step.many)) {
+        for (const row of step.sizes) {
+          const place = numbered(row.key, number);
+          const kept = store.kept.values[place];
+          if (!row.sha || !kept || seen.has(place)) continue;
+          if (pommel.judged(kept.value, row, numbers, pommel.words.judge).state === "unread") continue;
+          seen.add(place);
+          found.push({ part: row.part, feature: row.feature, number, sha: row.sha, gauge: kept.gauge,
+            date: kept.date, value: pommel.spelled(kept.value, numbers.unit) });
+        }
+        const date = store.kept.ticks[keyed(step)[number - 1]];
+        if (date) found.push(...step.makes.map((one) => ({ ...one, number, date })));
       }
     }
     return found;

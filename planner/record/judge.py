@@ -132,7 +132,8 @@ class Judged(Value, frozen=True):
 
     state: whether the job still has what was made. limits: of the size now, None where there is none
     or the state is another. out_mm: how far a measured size is out of them, 0 inside, under the least
-    negative; None where nothing is judged. counts: no later entry is of the same feature. meant: of a
+    negative; None where nothing is judged. counts: no later entry is of the same feature of the same
+    one, where several are made. meant: of a
     name that is misspelt, the part and the feature that the entry is surely of. round_: whether the
     size is that of something turned, a hole or a reamed one.
     """
@@ -148,11 +149,27 @@ class Judged(Value, frozen=True):
 
 def judged(entries: Sequence[Entry], attachment: Attachment) -> list[Judged]:
     """The entries of one list of a record, each against the job as it is now."""
-    last = {(one.part, one.feature): number for number, one in enumerate(entries)}
+    last = {(one.part, one.feature, one.number): at for at, one in enumerate(entries)}
     return [
-        _judged(one, attachment, last[one.part, one.feature] == number)
-        for number, one in enumerate(entries)
+        _judged(one, attachment, last[one.part, one.feature, one.number] == at)
+        for at, one in enumerate(entries)
     ]
+
+
+def made_alike(part: str, attachment: Attachment, many: int) -> int:
+    """How many of a part are made for so many attachments, 1 at least."""
+    return many * next((one.quantity for one in attachment.parts if one.name == part), 1)
+
+
+def only_so_many(most: int) -> str:
+    """Said of a number beyond the last."""
+    return f"{most} of it are made" if most > 1 else "one of it is made"
+
+
+def called(entry: Entry) -> str:
+    """What an entry is of, as findings call it."""
+    own = f", no. {entry.number}" if entry.number > 1 else ""
+    return f"{entry.part}, {entry.feature}{own}"
 
 
 def _judged(entry: Entry, attachment: Attachment, counts: bool) -> Judged:
@@ -252,7 +269,7 @@ def record_findings(found: Sequence[Judged], file: str, numbers: Numbers) -> lis
     """What to look at of the entries that count: sizes out of limits, features no longer in the job."""
     told = []
     for one in found:
-        name = f"{one.entry.part}, {one.entry.feature}"
+        name = called(one.entry)
         if not one.counts:
             continue
         if one.state != "as recorded":

@@ -16,7 +16,15 @@ from parts.attachment import Attachment
 from parts.value import Value
 from planner.job.reading import read_bytes
 from planner.record.adding import Kind, add_chosen
-from planner.record.judge import READ_TO_MM, feature_sha256, find, measured
+from planner.record.judge import (
+    READ_TO_MM,
+    called,
+    feature_sha256,
+    find,
+    made_alike,
+    measured,
+    only_so_many,
+)
 from planner.record.model import Entry, Record, SizeMade, StepDone
 from planner.record.reading import made_from
 from planner.words.findings import BadInput, Finding, finding
@@ -38,13 +46,14 @@ class Merged(Value, frozen=True):
 
 
 def merge(
-    job: Path, file: Path, attachment: Attachment, units: str | None, numbers: Numbers
+    job: Path, file: Path, attachment: Attachment, units: str | None, numbers: Numbers, many: int
 ) -> Merged:
     """Add to a job's record what a file has that is new to it.
 
     file: in the form of made.toml, of which a bare number is in the units that it declares. units:
-    those that a new made.toml declares. numbers: the language of the findings. Raises BadInput with
-    every problem of the file, or where the record cannot be read or written.
+    those that a new made.toml declares. numbers: the language of the findings. many: so many
+    attachments are made. Raises BadInput with every problem of the file, or where the record cannot
+    be read or written.
     """
     offered = _offered(file)
     added: list[tuple[Kind, Mapping[str, Any]]] = []
@@ -53,14 +62,14 @@ def merge(
     def chosen(record: Record) -> list[tuple[Kind, Mapping[str, Any]]]:
         added.clear()
         found.clear()
-        known: dict[tuple[Kind, str, str], Entry] = {}
+        known: dict[tuple[Kind, str, str, int], Entry] = {}
         for one in (*record.made.size, *record.made.done):
             known[_named(one)] = one
         for name in [name for name, one in known.items() if not _still(one, attachment)]:
             del known[name]  # of a size that the job no longer has: what is new is of another
         for kind, entry, keys in offered:
             there = known.get(_named(entry))
-            if trouble := _trouble(entry, there, attachment, str(file), numbers):
+            if trouble := _trouble(entry, there, attachment, str(file), numbers, many):
                 found.append(trouble)
             elif there is None:
                 known[_named(entry)] = entry
@@ -75,8 +84,9 @@ def merge(
     return Merged(record, sizes, len(added) - sizes, tuple(found))
 
 
-def _named(entry: Entry) -> tuple[Kind, str, str]:
-    return "size" if isinstance(entry, SizeMade) else "done", entry.part, entry.feature
+def _named(entry: Entry) -> tuple[Kind, str, str, int]:
+    kind: Kind = "size" if isinstance(entry, SizeMade) else "done"
+    return kind, entry.part, entry.feature, entry.number
 
 
 def _still(entry: Entry, attachment: Attachment) -> bool:
@@ -117,16 +127,24 @@ def _spelled(value: Any, units: str | None) -> str:
 
 
 def _trouble(
-    entry: Entry, there: Entry | None, attachment: Attachment, file: str, numbers: Numbers
+    entry: Entry,
+    there: Entry | None,
+    attachment: Attachment,
+    file: str,
+    numbers: Numbers,
+    many: int,
 ) -> Finding | None:
     """Why an entry is left out though it is none that the record has."""
-    name = f"{entry.part}, {entry.feature}"
+    name = called(entry)
     value = numbers.micrometer(entry.value) if isinstance(entry, SizeMade) else ""
     try:
         feature = find(attachment, entry.part, entry.feature, file, name)
     except BadInput as error:
         (stop,) = error.findings
         return finding("merge-conflict", file, name, value, stop.limit, stop.remedy)
+    if entry.number > (most := made_alike(entry.part, attachment, many)):
+        limit, remedy = only_so_many(most), "Look which of them is meant"
+        return finding("merge-conflict", file, name, value, limit, remedy)
     if isinstance(entry, SizeMade) and measured(feature) is None:
         remedy = "Record it with --done"
         return finding("merge-conflict", file, name, value, "has no one size to measure", remedy)

@@ -38,13 +38,17 @@ class Entry(Table):
     """What is recorded of one feature of one part.
 
     feature_sha256 is of the feature's sizes and place as the job had them then, its first sixteen
-    digits; job_file_sha256 of the job file. An entry written by hand may leave both out.
+    digits; job_file_sha256 of the job file. An entry written by hand may leave both out. number: where
+    several alike are made, each is recorded by itself, from 1, which an entry without it is of.
     """
 
     model_config = OPEN
 
     part: str = Field(min_length=1, description="its name in the package, as in rotating-body")
     feature: str = Field(min_length=1, description="its name in the route")
+    number: Annotated[int, Field(ge=1, strict=True)] = Field(
+        1, description="which one, where several alike are made: the number stamped on it"
+    )
     date: Day | None = Field(None, description="the day it was made or measured")
     feature_sha256: Sha256 = ""
     job_file_sha256: Sha256 = ""

@@ -87,6 +87,7 @@ def test_what_is_recorded_carries_gauge_day_and_hashes(job: Path) -> None:
         {
             "part": "housing",
             "feature": "oil hole",
+            "number": 1,
             "state": "as recorded",
             "counts": True,
             "date": "2026-11-28",

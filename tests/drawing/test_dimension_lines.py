@@ -235,10 +235,10 @@ def test_a_leaders_words_stand_on_its_shoulder_line_over_line(way: float, end: s
     line = next(s for s in made.strokes if isinstance(s, Polyline) and not s.filled)
     assert line.points == ((50.0, 40.0), knee, (pytest.approx(knee[0] + way * wide), 60.0))
     lefts = min(knee[0], knee[0] + way * wide)
-    # from the foot up: a millimetre over the shoulder, 1.6 of their height apart, the first on top
+    # from the foot up: 1.4 mm over the shoulder, 1.6 of their height apart, the first on top
     assert [text.words for text in made.texts] == list(reversed(words))
     for up, text in enumerate(made.texts):
-        assert text.at == (pytest.approx(lefts), pytest.approx(61.0 + up * 1.6 * 3.5))
+        assert text.at == (pytest.approx(lefts), pytest.approx(61.4 + up * 1.6 * 3.5))
     tips = [s for s in made.strokes if isinstance(s, Polyline) and s.filled]
     assert len(tips) == (0 if end == "none" else 1)
     if end == "arrow":

@@ -4,16 +4,23 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
+from jobs import ROOT
 
 from parts.features import feature_types, general
 from parts.standard.fits import SLIDING, Limits, limits
 from parts.standard.series import Series
 from planner.drawing.choose import note_cost
 from planner.drawing.lanes import CLEAR_MM, DoesNotFit, Lined, arranged
-from planner.drawing.stations import leaves
+from planner.drawing.marks import Said
+from planner.drawing.proof import _tree, implied
+from planner.drawing.scheme import levels, scheme
+from planner.drawing.stations import claims, leaves
+from planner.drawing.subjects import subjects
 from planner.drawing.wording import edge_sizes, general_tolerances, words
+from planner.output.plan import Plan
 from planner.words.numbers import INCH, METRIC
 
 within = Series(inch=False).within
@@ -204,3 +211,32 @@ def test_words_that_find_no_place_are_told() -> None:
     crowded = [_lined(0.0, 1.0), *(_lined(2.0 * k, 2.0 * k + 400.0) for k in range(-70, 70))]
     with pytest.raises(DoesNotFit):
         arranged(crowded, METRIC, 1.0)
+
+
+def test_how_far_the_tube_stands_over_is_drawn_where_a_cheek_lies_between(tmp_path: Path) -> None:
+    """Who welds sets it by the sheet (ISO 129-1: no size is worked out by who makes it): it was to be
+    had from the lengths on two other sheets, because tube and cheek end level at the rear."""
+    text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
+    path = tmp_path / "high.toml"
+    path.write_text(
+        text.replace("spindle_over_seat = 20", "spindle_over_seat = 30"), encoding="utf-8"
+    )
+    plan = Plan(path)
+    s = plan.attachment.sizes
+    assert s.cheek_stock is not None
+    housing = next(one for one in subjects(plan.attachment) if one.name == "housing" and one.joined)
+    drawn = [one for one in scheme(housing).edges if one.said == "drawn" and one.direction == 0]
+    over = [one for one in drawn if {one.one, one.other} & {"cheek:x-high", "shank:x-high"}]
+    (one,) = over
+    front = {housing.place(end).at[0] for end in (one.one, one.other)}
+    assert one.size.nominal_mm == pytest.approx(max(front) - min(front))
+    assert min(front) == pytest.approx(-s.setback_mm)
+
+    # the proof of the sheet refuses one without it
+    def joined(without: bool) -> list[str]:
+        said = [Said(e.feature, "xyz"[e.direction], e.one, e.other) for e in scheme(housing).edges]
+        kept = [e for e in said if not (without and {e.one, e.other} == {one.one, one.other})]
+        found = claims(housing)
+        return list(_tree(found, implied(housing), kept, levels(housing, found)[0]))
+
+    assert joined(False) == [] and any("is not said" in one for one in joined(True))

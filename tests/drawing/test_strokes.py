@@ -18,10 +18,11 @@ from drawing_cases import (
     SMALL,
     shape,
 )
+from PIL import ImageFont
 from shapely.geometry import LineString, Point, Polygon
 
 from planner.drawing.apart import apart, drawn
-from planner.drawing.lettering import corners
+from planner.drawing.lettering import FONT, corners
 from planner.drawing.model import (
     Arc,
     Balloon,
@@ -240,3 +241,15 @@ def test_words_of_symbols_are_clear_of_their_lines_and_of_each_other(item: Item)
             if not (isinstance(item, Balloon) and isinstance(stroke, Circle)):
                 assert ink.distance(shape(stroke)) > 0.2, (ink.wkt, stroke)
     assert all(not a.intersects(b) for a, b in combinations(inks, 2))
+
+
+def test_words_on_a_leaders_shelf_touch_no_line() -> None:
+    """As FreeType has the font's letters: in "bought" the g went through the shelf, onto a datum."""
+    letters = ImageFont.truetype(str(FONT), 1000)
+    tall = -letters.getbbox("H", anchor="ls")[1]  # the height that a size is given by (ISO 3098)
+    low = max(letters.getbbox(one, anchor="ls")[3] for one in "gjpqy,Q()")
+    made = drawn(Leader(((0.0, 0.0), (10.0, 10.0)), ("bore Ø19, as bought",)))
+    (text,) = made.texts
+    lowest = text.at[1] - low / tall * text.height
+    shelf = max(y for one in made.strokes if isinstance(one, Polyline) for _, y in one.points)
+    assert lowest > shelf + PENS["thin"].width / 2

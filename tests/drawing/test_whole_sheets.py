@@ -405,6 +405,16 @@ def test_the_section_cuts_what_the_solids_have_there(path: Path) -> None:
         if not thing.cuts
     }
     assert {"drag-screw", "clamps the rod, set in the block"} <= whole  # not cut lengthwise
+    hatched = {
+        plan.attachment.placed[thing.of].name
+        for section in sections
+        for thing in section.things
+        if any(not one.lengthwise for one in thing.cuts)
+    }
+    # the nut that is made is cut, to be seen: the sheet said that no nut was
+    assert "pivot-nut" in hatched and "tool-bit" in hatched
+    words = " ".join(" ".join(_words(one)) for n, one in _sheets(path).items() if "section" in n)
+    assert "round bars, bought screws, nuts and washers are not cut" in words
     bars = {c.piece for x in sections for thing in x.things for c in thing.cuts if c.lengthwise}
     assert bars == {"shaft", "rod"}
 

@@ -249,8 +249,8 @@ def test_what_is_recorded_of_one_is_not_made_of_all(tmp_path: Path, many: int) -
     shown = " ".join(call("route", str(job)).output.split())
     assert "20.015 to 20.025 mm" in shown
     said = (
-        f"AS MADE ======= The record is of one of the {many}: what follows, the limits as made in the"
+        f"AS MADE ======= No. 1 of the {many}: what follows, the limits as made in the"
         " steps and what is marked there hold for that one and what is stamped with its number. The"
         " others go by their own sizes, as drawn until those are measured."
     )
-    assert (said in shown) is (many > 1) and ("The record is of one" in shown) is (many > 1)
+    assert (said in shown) is (many > 1) and ("No. 1 of the" in shown) is (many > 1)

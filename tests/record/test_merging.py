@@ -107,3 +107,60 @@ def test_a_file_is_merged_by_itself_alone(job: Path) -> None:
     said = call("record", str(job), "--merge", str(file), "--done", "housing", "oil hole")
     assert said.exit_code == 2 and "[wrong-value]" in said.stderr
     assert call("record", str(job), "--merge", str(job.with_name("none.toml"))).exit_code == 2
+
+
+def several(job: Path, many: int) -> None:
+    text = job.read_text(encoding="utf-8")
+    asked = f"[attachment]\nquantity = {many}"
+    job.write_text(text.replace("[attachment]", asked), encoding="utf-8")
+
+
+def test_of_several_made_alike_each_has_its_own_entry(job: Path) -> None:
+    """It was one size for all of a class set: the second one's differed, and was left out."""
+    several(job, 4)
+    each = [SIZE.format(f"19.98{n} mm") + f"number = {n}\n" for n in (1, 2, 3, 4)]
+    code, found, record = merged(job, "".join(each) + DONE + DONE + "number = 3\n")
+    assert (code, found) == (0, [])
+    sizes, done = record["tables"]["sizes"], record["tables"]["done"]
+    assert [(one["number"], one["value_mm"]) for one in sizes] == [
+        (n, 19.98 + n / 1000) for n in (1, 2, 3, 4)
+    ]
+    assert all(one["counts"] and one["verdict"] == "in" for one in sizes)
+    assert [one["number"] for one in done] == [1, 3]
+    # an entry without a number is of the first
+    code, found, record = merged(job, SIZE.format("19.981 mm"))
+    assert (code, found) == (0, ["nothing-merged"])
+    code, found, record = merged(job, SIZE.format("19.99 mm") + "number = 2\n")
+    assert (code, found) == (1, ["merge-conflict"])
+    assert record["findings"][0]["key"] == "rotating-body, journal, no. 2"
+
+
+def test_a_number_beyond_the_last_is_left_out(job: Path) -> None:
+    text = SIZE.format("19.985 mm") + "number = 2\n"
+    code, found, record = merged(job, text)
+    assert (code, found) == (1, ["merge-conflict"])
+    assert record["findings"][0]["limit"] == "one of it is made"
+    said = call("record", str(job), "--made", "housing", "oil hole", "4 mm", "--number", "2")
+    assert said.exit_code != 0 and "one of it is made" in said.stderr
+    several(job, 2)
+    assert merged(job, text)[:2] == (0, [])
+
+
+def test_a_fit_is_of_two_of_one_number(job: Path) -> None:
+    """Play by ISO 286-2:2010 for 20 H7/g6: 7 to 41 um; 20.020 in 19.985 has 35, in 20.010 only 10."""
+    several(job, 2)
+
+    def bore(value: str, number: int) -> str:
+        text = (
+            SIZE.format(value).replace("rotating-body", "housing").replace("journal", "pivot bore")
+        )
+        return f"{text}number = {number}\n"
+
+    each = [(bore("20.003 mm", 1), "19.985 mm"), (bore("20.015 mm", 2), "20.001 mm")]
+    text = "".join(
+        hole + SIZE.format(shaft) + f"number = {n}\n" for n, (hole, shaft) in enumerate(each, 1)
+    )
+    code, found, record = merged(job, text)
+    verdicts = [one["verdict"] for one in record["tables"]["sizes"]]
+    # the second shaft, above its drawn limit, is right for its own hole, 14 um of play
+    assert verdicts[-1] == "in", record["tables"]["sizes"]

@@ -246,4 +246,4 @@ def test_limits_of_an_inch_record_are_rounded_inward() -> None:
     one = Judged(entry, "as recorded", drilled, 0.0, True)
     job = planned(ROOT / "examples" / "inch-lathe.toml").job
     (sizes, *_) = record_tables([one], [], [], job)
-    assert sizes.shown and sizes.shown[0][2:5] == ("0.1560", "0.1533", "0.1592")
+    assert sizes.shown and sizes.shown[0][3:6] == ("0.1560", "0.1533", "0.1592")

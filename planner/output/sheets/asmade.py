@@ -18,9 +18,9 @@ if TYPE_CHECKING:  # the budget loads numpy
     from planner.making.asmade import Mated
 
 ONE_OF_THEM = (
-    "The record is of one of the {}: what follows, the limits as made in the steps and what is marked"
-    " there hold for that one and what is stamped with its number. The others go by their own sizes, as"
-    " drawn until those are measured."
+    "No. 1 of the {}: what follows, the limits as made in the steps and what is marked there hold for"
+    " that one and what is stamped with its number. The others go by their own sizes, as drawn until"
+    " those are measured; pommel record judges each by its own."
 )
 """Said where there are several: a shaft made to one bore does not go into the others."""
 

@@ -12,6 +12,7 @@ from planner.words.tables import Table, columns
 SIZES = columns(
     ("part", "part"),
     ("feature", "feature"),
+    ("number", "no."),
     ("value_mm", "measured"),
     ("least_mm", "least"),
     ("greatest_mm", "greatest"),
@@ -23,8 +24,8 @@ SIZES = columns(
     ("date", "date"),
 )
 DONE = columns(
-    ("part", "part"), ("feature", "feature"), ("state", "in the job"), ("counts", "counts"),
-    ("date", "date"),
+    ("part", "part"), ("feature", "feature"), ("number", "no."), ("state", "in the job"),
+    ("counts", "counts"), ("date", "date"),
 )  # fmt: skip
 BALLS = columns(
     ("ball", "ball"),
@@ -68,15 +69,15 @@ def _sizes(found: Sequence[Judged], job: Job) -> Table:
         out = None if one.out_mm is None else round(one.out_mm, 6)
         rest = (one.state, one.counts, entry.gauge, day)
         value = round(entry.value, 6)
-        rows.append((entry.part, entry.feature, value, low, high, verdict(one), out, *rest))
+        named = (entry.part, entry.feature, entry.number)
+        rows.append((*named, value, low, high, verdict(one), out, *rest))
         between = (
             numbers.read_between(*ends) if ends[0] is not None and ends[1] is not None else ("", "")
         )
         read = (numbers.micrometer(entry.value), *between)
         by = numbers.micrometer(one.out_mm) if one.out_mm else ""
-        shown.append(
-            (entry.part, entry.feature, *read, verdict(one) or "", by, *_words(one, entry.gauge))
-        )
+        told = (*read, verdict(one) or "", by, *_words(one, entry.gauge))
+        shown.append((entry.part, entry.feature, str(entry.number), *told))
     title = f"sizes as measured, {numbers.unit}"
     return Table("sizes", title, SIZES, tuple(rows), tuple(shown), _none(rows))
 
@@ -86,8 +87,8 @@ def _done(found: Sequence[Judged]) -> Table:
     for one in found:
         entry = one.entry
         day = entry.date.isoformat() if entry.date else None
-        rows.append((entry.part, entry.feature, one.state, one.counts, day))
-        shown.append((entry.part, entry.feature, *_words(one)))
+        rows.append((entry.part, entry.feature, entry.number, one.state, one.counts, day))
+        shown.append((entry.part, entry.feature, str(entry.number), *_words(one)))
     return Table("done", "made", DONE, tuple(rows), tuple(shown), _none(rows))
 
 

@@ -284,7 +284,7 @@ def _leaders(ink: Ink, tips: list[Point]) -> None:
         left, y = min(points[-2][0], points[-1][0]), points[-1][1]
         rows = {}
         for (x, base), height, words in ink.texts:
-            row = (base - y - 1.0) / (1.6 * height)
+            row = (base - y - 1.4) / (1.6 * height)
             if abs(x - left) < 0.01 and -0.01 < row < 8 and abs(row - round(row)) < 0.01:
                 rows[round(row)] = words
         lines: list[str] = []
