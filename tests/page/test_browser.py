@@ -160,7 +160,7 @@ def test_a_line_of_a_balls_order_reads_as_a_sentence(browser: Any, file: Path) -
     """As the book has it, "dial zero: at 25"; it read "dial zero set to at 25"."""
     visit = Visit(browser, file, PHONE)
     visit.show("ball")
-    visit.page.select_option("#screen-ball select", index=0)
+    visit.page.select_option("#screen-ball select >> nth=0", index=0)
     lines = visit.page.locator("#screen-ball .passes li b + span").all_text_contents()
     assert len(lines) > 15 and any(one.startswith(": at ") for one in lines)
     assert not any("set to" in one for one in lines)
@@ -443,10 +443,10 @@ def test_a_fraction_is_never_parted_from_its_whole_number(browser: Any, file: Pa
 def test_what_is_not_measured_across_has_no_form_for_it(browser: Any, file: Path) -> None:
     visit = Visit(browser, file, PHONE)
     visit.show("ball")
-    titles = visit.page.locator("#screen-ball select option").all_inner_texts()
+    titles = visit.page.locator("#screen-ball select >> nth=0 >> option").all_inner_texts()
     forms = {}
     for title in titles:
-        visit.page.select_option("#screen-ball select", label=title)
+        visit.page.select_option("#screen-ball select >> nth=0", label=title)
         assert visit.page.locator("#screen-ball .passes li").count() > 1, title
         forms[title] = visit.page.locator("#screen-ball .measuring").count()
     assert forms[titles[0]] == 1 and "first ball" in titles[-1] and forms[titles[-1]] == 1
@@ -459,9 +459,9 @@ def test_a_hollows_mouth_and_depth_come_to_its_radius(browser: Any, file: Path) 
     # dish of 220 mm, 5 deep, has a mouth of 2 root(5 x 215) = 65.574
     visit = Visit(browser, file, PHONE)
     visit.show("ball")
-    titles = visit.page.locator("#screen-ball select option").all_inner_texts()
+    titles = visit.page.locator("#screen-ball select >> nth=0 >> option").all_inner_texts()
     (dish,) = [one for one in titles if "a hollow" in one]
-    visit.page.select_option("#screen-ball select", label=dish)
+    visit.page.select_option("#screen-ball select >> nth=0", label=dish)
     mouth, deep = (visit.page.locator("#screen-ball .cap input").nth(k) for k in (0, 1))
     told = visit.page.locator("#screen-ball .cap .verdict")
     mouth.fill("65.574")
@@ -478,8 +478,8 @@ def test_a_hollows_mouth_and_depth_come_to_its_radius(browser: Any, file: Path) 
         " reads_mm: [109.9, 110.1], judged: true }; }",
         dish,
     )
-    visit.page.select_option("#screen-ball select", label=titles[0])
-    visit.page.select_option("#screen-ball select", label=dish)
+    visit.page.select_option("#screen-ball select >> nth=0", label=titles[0])
+    visit.page.select_option("#screen-ball select >> nth=0", label=dish)
     assert mouth.input_value() == "65.574"  # kept
     for typed, said, state in (
         ("5", "In its limits", "in"),
