@@ -254,8 +254,10 @@ class _Steps:
             *("feed-screw", "index-ring", ring),
             minutes=10.0,
         )
+        own = apart((metals.dial, metals.dial))
         yield self._put(
-            "the dial over the journal, its lines toward the index ring;"
+            f"the dial over the journal, its lines toward the index ring{own and f', {own} where it'}"
+            f"{own and ' turns on that'};"
             f" {self._of(behind)} and {self._of(nuts)} on the tail, the second locked on the first; the"
             " dial's screw not yet: the nuts could not move it along the journal",
             *("dial", behind, nuts),

@@ -52,9 +52,10 @@ RUNS_ON = {
     "sliding-head": (("rod", "foot"), "rotating-body", ("block",)),
     "pivot-nut": (("pivot-nut",), "rotating-body", ("shaft",)),
     "feed-screw": (("feed-screw",), "sliding-head", ("arm",)),
+    "dial": (("dial",), "index-ring", ("index-ring",)),
 }
 """What swings, slides or turns on what, and by which pieces: journal and thrust face, rod and foot, the
-nut on the shaft's thread, the screw in its own."""
+nut on the shaft's thread, the screw in its own, the dial on its ring."""
 
 SLIDING = "slide"
 """What is tried with the head on for the trial alone."""

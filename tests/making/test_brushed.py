@@ -208,3 +208,22 @@ def test_what_seizes_is_not_drawn_home_dry_to_be_bored(changes: dict[str, Any], 
     metal = job.materials.structure
     wrong = f"rotating-body on housing: {metal} on {metal}"
     assert found() == [("route-words", wrong, "they seize on oil alone")]
+
+
+def test_a_dial_that_seizes_on_its_ring_is_not_put_on_dry() -> None:
+    """Dial and ring are of one metal: of aluminium they are greased (common practice)."""
+    job, whole, route = of(**{"materials.dial": "6082-T6"})
+
+    def found(said: str) -> list[tuple[str, str]]:
+        faults = Faults("", job.numbers, "refused")
+        gathered = Gathered(whole.placed, faults, WITH_ALL)
+        for one in copy.deepcopy(route.operation_records()):
+            if "dial" in {o["name"] for o in one["puts_on"]}:
+                assert ", greased where it turns on that;" in one["text"]
+                one["text"] = one["text"].replace("greased", said)
+            gathered.look(one)
+        gathered.all_on()
+        return [(one.code, str(one.value)) for one in faults.found]
+
+    assert found("greased") == []
+    assert found("oiled") == [("route-words", "dial on index-ring: 6082-T6 on 6082-T6")]
