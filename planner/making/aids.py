@@ -73,8 +73,8 @@ OFF_MM = 1.0
 
 HSS = "HSS"
 
-STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel", "tool steel")
-"""What a bar, a mandrel or a gauge is stiff and hard enough in."""
+STEELS = ("mild steel", "medium carbon steel", "alloy steel", "tool steel")
+"""What a bar, a mandrel or a gauge is hard enough in, and does not seize in stainless steel."""
 
 
 class Aid(Value, frozen=True):
@@ -144,7 +144,7 @@ class _Aids:
         self.number, self.setup, self.shop, self.numbers = number, setup, shop, shop.numbers
         self.sizes = sizes
         self.steel = shop.job.materials.shaft
-        if material(self.steel).group == "aluminium":  # too soft and too limber for a bar
+        if material(self.steel).group not in STEELS:  # too soft for a bar, or it seizes on its like
             self.steel = "1018" if shop.inch else "S235"
 
     def all(self) -> Iterator[Aid]:

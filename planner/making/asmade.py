@@ -33,8 +33,9 @@ NEXT_REAMER_MM = 2.0
 """The next reamer of a set: with one larger than that over the size as drawn, walls get thin (common
 practice)."""
 
-CLEANS_UP_MM = 1.0
-"""On a diameter, what a turned surface needs of its bar to clean up (common practice)."""
+CLEANS_UP_MM = 0.5
+"""On a diameter, what a turned surface needs of its bar at the least to clean up: what the sizes ask of
+a bar too (common practice)."""
 
 NEAR_NOMINAL_MM = 0.1
 """A size as made is roughed, gripped and said by the size as drawn while it is so near to it."""

@@ -14,10 +14,12 @@ from parts.features import Stage, TappedHole, TurnedDiameter
 from parts.head import wiper_deep_mm
 from parts.lever import CLOCKED_DEG, TIGHT_DEG
 from parts.part import Bought, Part
+from parts.pivot_nut import nut_material
 from parts.placed import feed_top_mm
 from parts.screw import END_FLOAT_MM
-from parts.standard.materials import galls, material
+from parts.standard.materials import material
 from parts.standard.threads import thread
+from planner.making.apart import OILED, apart
 from planner.making.gauges import by_eye
 from planner.making.model import Gauge, Hold, Measure, Op, SetUp, Tool, Workpiece
 from planner.making.workshop import Workshop
@@ -42,12 +44,6 @@ LED_MM = 1.0
 
 KNOB, WITH_ALL = "knob", "attachment"
 """What the handle ends in, and what a feature is made with that is turned with the whole."""
-
-PASTE = "anti-seize paste"
-OILED = "oiled"
-SMEARED = {"aluminium": "greased", "stainless steel": f"smeared with {PASTE}"}
-"""How what runs on its like is put together, by the group that tears and seizes there (common
-practice): oil is wiped off by the first turn."""
 
 KEYS = Tool("spanner", "hexagon keys, spanners")
 """What bought screws and nuts are turned with."""
@@ -130,9 +126,12 @@ class _Steps:
         )
         ink.measures = (by_eye("ink on three quarters of both faces", "", "eye"),)
         yield ink
+        metals = self.shop.job.materials
+        own = apart((nut_material(metals.shaft, metals.screw), metals.shaft))
         yield self._put(
-            "the pivot nut over the shaft's end and on its thread, its bearing face to the housing;"
-            f" {self._of(pellet)} dropped through its tapped hole, {self._of(lock)} on it, still slack",
+            f"the pivot nut over the shaft's end and on its thread{own and f', {own}'}, its bearing"
+            f" face to the housing; {self._of(pellet)} dropped through its tapped hole,"
+            f" {self._of(lock)} on it, still slack",
             *(NUT, pellet, lock),
             tool=Tool("spanner", "pin spanner, hexagon key"),
         )
@@ -245,15 +244,20 @@ class _Steps:
     def _feed(self) -> Iterator[Op]:
         ring, zero = "holds the index ring", "holds the dial"
         behind, nuts = "behind the dial", "feed screw tail, two locked together"
+        metals = self.shop.job.materials
+        own = apart((metals.screw, metals.structure))
+        wet = f"its thread too, {own}" if own else OILED
         yield self._put(
-            "the feed screw, oiled, through the block from the tip's side, its collar against the"
+            f"the feed screw, {wet}, through the block from the tip's side, its collar against the"
             f" block; over its journal the index ring, its mark toward the operator on the leaf's side,"
             f" held by {self._of(ring)}, drawn up while the screw still turns freely in the ring",
             *("feed-screw", "index-ring", ring),
             minutes=10.0,
         )
+        own = apart((metals.dial, metals.dial))
         yield self._put(
-            "the dial over the journal, its lines toward the index ring;"
+            f"the dial over the journal, its lines toward the index ring{own and f', {own} where it'}"
+            f"{own and ' turns on that'};"
             f" {self._of(behind)} and {self._of(nuts)} on the tail, the second locked on the first; the"
             " dial's screw not yet: the nuts could not move it along the journal",
             *("dial", behind, nuts),
@@ -351,8 +355,7 @@ def _wet(shop: Workshop) -> str:
     """What goes between the journal, the rod, the foot and what they run on."""
     metals = shop.job.materials
     pairs = ((metals.structure, metals.structure), (metals.shaft, metals.structure))
-    seizes = any(galls(*one) for one in pairs)
-    return SMEARED[material(metals.structure).group] if seizes else OILED
+    return apart(*pairs) or OILED
 
 
 def _eased(shop: Workshop) -> str:

@@ -56,6 +56,22 @@ SHEET_HELD = {
 }
 """And how the sheet is held on it."""
 
+SHEET_MINDED = {
+    "torch table": (
+        "What burns put away, extinguisher at hand, look for fire for half an hour after; eyes shaded"
+        " as its torch asks, leather, the fume drawn off; the piece hot: tongs; goggles to grind it. By"
+        " people trained for it, to local rules"
+    ),
+    "bandsaw": "A stick, not fingers, near the blade",
+}
+"""What can hurt where plate is cut out (common practice: of thermal cutting, of a saw fed by hand)."""
+
+CUT_FUME = (
+    ". The fume of stainless steel has chromium(VI) and nickel in it, which cause cancer: a respirator"
+    " where it is not drawn off"
+)
+"""Cut by an arc as welded by one (IARC Monographs 118, from memory)."""
+
 
 class Pieces:
     """Plans the set-ups of parts."""
@@ -164,7 +180,10 @@ class Pieces:
                 Tool("saw", machine),
                 cut=cuts.saw(low, high),
                 minutes=15.0,
+                caution=SHEET_MINDED.get(machine, ""),
             )
+            rustless = material(stock.material).group == "stainless steel"
+            op.caution += CUT_FUME * (rustless and machine == "torch table")
         else:
             hard = held.hold is Way.ASIS
             ground = self.shop.owns("grinder")

@@ -226,6 +226,7 @@ def aid(one: Aid, saw_mm: float | None) -> dict[str, Any]:
             "name": one.name,
             "size_mm": one.size_mm,
             "shape": one.section.shape,
+            "material": one.material,
             "stock_mm": one.section.width_mm,
             "long_mm": one.length_mm,
             "deep_mm": one.deep_mm or None,

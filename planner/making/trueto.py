@@ -13,6 +13,7 @@ from parts.attachment import Attachment
 from parts.features import Feature
 from parts.part import Part, datum_place, every_feature, members
 from parts.places import Trueness, element
+from planner.making.apart import apart_in
 from planner.making.model import Align
 from planner.making.near import way_of
 from planner.words.numbers import Numbers
@@ -116,7 +117,8 @@ def set_in_post(part: Part, attachment: Attachment, hole: f.Hole) -> tuple[Align
 
 def in_its_own(part: Part, attachment: Attachment, holder: str) -> tuple[str, tuple[str, ...]]:
     """What of the attachment draws a part home in the one it runs in, so that the place where it stands
-    is its own: in words, and the names of those parts."""
+    is its own: in words, and the names of those parts. What seizes on its like is not
+    drawn home dry."""
     carrier = {one.name: one.carrier for one in attachment.placed}
     nuts = tuple(
         one.name
@@ -126,7 +128,9 @@ def in_its_own(part: Part, attachment: Attachment, holder: str) -> tuple[str, tu
         and one.seat.on == holder
         and one.carrier == carrier[part.name] != carrier[holder]
     )
-    words = "".join(
+    others = [one for one in attachment.parts if one.name in (holder, *nuts)]
+    smeared = apart_in(part, others)
+    words = f", {smeared} where it runs and on the thread" * bool(smeared) + "".join(
         f", drawn home on the thrust faces by the {name.replace('-', ' ')}" for name in nuts
     )
     return words, nuts

@@ -76,7 +76,7 @@ def aided(
 ) -> tuple[Finding, ...]:
     """What is wrong with the aids; nothing where each serves. Lengths of the records in mm.
 
-    aids: records with setup, name, size_mm, shape, stock_mm, long_mm, saw_mm and the rest.
+    aids: records with setup, name, size_mm, shape, material, stock_mm, long_mm, saw_mm and so on.
     """
     faults = Faults(file, job.numbers, severity)
     for one in aids:
@@ -84,6 +84,7 @@ def aided(
         try:
             _made(one, faults)
             _ground(one, job, faults)
+            fitted.seizes(one, job, faults)
         except Missing as missing:
             faults.refuse("route-record", missing.key, "is not said", "Say it")
     fitted.bores_read(operations, faults)

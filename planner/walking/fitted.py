@@ -12,6 +12,7 @@ from math import sqrt
 from parts import features as f
 from parts.fitting import FITS
 from parts.part import Part, every_feature
+from parts.standard.materials import galls
 from planner.job.tables import Job
 from planner.job.usual import kit
 from planner.walking.faults import Faults
@@ -45,6 +46,17 @@ JAW_OF_CHUCK = 5.0
 
 PLUG, READ_BY = "plug gauge turned to size", "micrometer"
 """What tries a bore between two sizes; what reads the plug that slides in it."""
+
+
+def seizes(one: Record, job: Job, faults: Faults) -> None:
+    """An aid turns, slides or is tried in what is made with it: of a metal that tears and seizes on its
+    like it is of another (common practice): a dead centre or a plug of stainless steel sticks there."""
+    own, metals = text(one, "material"), job.materials
+    for other in (metals.structure, metals.shaft, metals.screw):
+        if galls(own, other):
+            wrong = f"{own}, in work of {other}", "it seizes there"
+            faults.refuse("route-aid", *wrong, "Make it of plain steel")
+            return
 
 
 def as_told(operations: Sequence[Record], faults: Faults) -> None:

@@ -1,4 +1,4 @@
-"""Welding with a flame: what is said of it is not what is said of an arc.
+"""Welding with a flame: what is said of it is not what is said of an arc; cutting out by torch or saw.
 
 Imported by planner.walking.order.
 """
@@ -73,6 +73,7 @@ def by_flame(do: Doing) -> None:
     """A torch wants no return clamp; oil near oxygen and what stands in cylinders want a caution."""
     washed(do)
     no_drops(do)
+    cut_out(do)
     if do.kind not in JOINED or do.tool.get("name") != FLAME:
         return
     caution = f"{do.setup.get('caution') or ''} {do.operation.get('caution') or ''}"
@@ -90,4 +91,33 @@ def by_flame(do: Doing) -> None:
             f"{do.kind} by {FLAME}",
             "nothing is said of oil near oxygen and of the cylinders",
             "Say both with the set-up's cautions",
+        )
+
+
+MINDED = {
+    "torch table": ("fire", "extinguisher", "eyes", "fume", "hot"),
+    "bandsaw": ("stick, not fingers",),
+}
+"""What can hurt where something is cut out by a torch, or by a saw that it is fed to by hand (common
+practice), by words of its caution."""
+
+
+def cut_out(do: Doing) -> None:
+    """Plate cut by a torch burns, blinds and fumes; what is fed to a bandsaw by hand takes fingers."""
+    if do.kind != "saw" or do.machine not in MINDED:
+        return
+    by_hand = "by hand" in str(do.setup.get("holding"))
+    if do.machine == "bandsaw" and not by_hand:
+        return
+    caution = f"{do.setup.get('caution') or ''} {do.operation.get('caution') or ''}"
+    words = list(MINDED[do.machine])
+    metals = [material(one.blank.material).group for one in members(do.piece.part)]
+    if do.machine == "torch table" and "stainless steel" in metals:
+        words.append("chromium")
+    if missing := [one for one in words if one not in caution]:
+        do.faults.refuse(
+            "route-words",
+            f"cut on the {do.machine}",
+            f"nothing is said of {', '.join(missing)}",
+            "Say what can hurt as a caution",
         )

@@ -50,8 +50,12 @@ HEAD, SCREW = "sliding-head", "feed-screw"
 RUNS_ON = {
     "rotating-body": (("shaft", "block"), "housing", ("tube",)),
     "sliding-head": (("rod", "foot"), "rotating-body", ("block",)),
+    "pivot-nut": (("pivot-nut",), "rotating-body", ("shaft",)),
+    "feed-screw": (("feed-screw",), "sliding-head", ("arm",)),
+    "dial": (("dial",), "index-ring", ("index-ring",)),
 }
-"""What swings or slides on what, and by which pieces: journal and thrust face, rod and foot."""
+"""What swings, slides or turns on what, and by which pieces: journal and thrust face, rod and foot, the
+nut on the shaft's thread, the screw in its own, the dial on its ring."""
 
 SLIDING = "slide"
 """What is tried with the head on for the trial alone."""
@@ -115,6 +119,8 @@ class Gathered:
             if f"drawn home on the thrust faces by the {words}" not in text(setup, "holding"):
                 wrong = f"{own} in its own {within[0]}", "loose along its axis"
                 self.faults.refuse("route-not-held", *wrong, f"Draw it home by the {words}")
+            for runs in {own, one.name} & {*RUNS_ON}:
+                self._smeared(runs, text(setup, "holding"))
 
     def all_on(self) -> None:
         """When no step is left."""

@@ -249,8 +249,8 @@ def test_the_bar_an_aid_is_made_of(job_with: JobWith) -> None:
     # brass is used, but too soft; each steel would do
     brass = [{"section": "round 30", "material": "CW614N", "length": 500, "price": 1.0}]
     assert found(28.0, **{"shop.rack": [], "shop.buy": brass}) == (28.0, "S355")
-    assert STEELS == ("mild steel", "medium carbon steel", "alloy steel", "stainless steel",
-                      "tool steel")  # fmt: skip
+    # stainless steel is hard enough, but seizes in stainless work (common practice)
+    assert STEELS == ("mild steel", "medium carbon steel", "alloy steel", "tool steel")
 
 
 @pytest.mark.parametrize("steel", ["C45", "42CrMo4", "303", "11SMn30", "CW614N"])
@@ -259,7 +259,7 @@ def test_of_another_metal_only_where_it_is_hard_enough(job_with: JobWith, steel:
     rack = [{"section": "round 20", "material": steel, "length": 100}]
     job = job_with(**{"shop.rack": rack, "shop.buy": []})
     job = job.model_copy(update={"materials": job.materials.model_copy(update={"screw": steel})})
-    does = steel in ("C45", "42CrMo4", "303")
+    does = steel in ("C45", "42CrMo4")
     assert bar("round", 19.5, "S355", Workshop(job))[1] == (steel if does else "S355")
 
 

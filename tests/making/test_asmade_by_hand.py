@@ -76,13 +76,13 @@ def test_a_pressed_fit_has_its_play_below_nothing() -> None:
 @pytest.mark.parametrize(
     ("name", "bars"),
     [
-        # 1 mm on the diameter off the bar: the shaft of the body of round 25, the spigot on it too; rod
+        # 0.5 mm on the diameter off the bar: shaft of the body of round 25, the spigot on it too; rod
         # and its spigot of round 18; the screw of round 16 runs through 8.2, a tenth under it
-        ("bench-lathe", (24.0, 17.0, 24.0, 17.0, 8.1)),
+        ("bench-lathe", (24.5, 17.5, 24.5, 17.5, 8.1)),
         # round 35, 35, 35, 35, and through 10.2
-        ("engine-lathe", (34.0, 34.0, 34.0, 34.0, 10.1)),
+        ("engine-lathe", (34.5, 34.5, 34.5, 34.5, 10.1)),
         # round 1, 3/4, 1 and 3/4 in, and through 21/64
-        ("inch-lathe", (24.4, 18.05, 24.4, 18.05, 21 / 64 * IN - 0.1)),
+        ("inch-lathe", (24.9, 18.55, 24.9, 18.55, 21 / 64 * IN - 0.1)),
     ],
 )
 def test_the_thickest_shaft_that_a_bar_gives(name: str, bars: tuple[float, ...]) -> None:
@@ -101,6 +101,21 @@ def test_a_hole_within_its_limits_gets_its_shaft_of_the_bar_as_bought(job: str) 
             (found,) = mated(whole.attachment, whole.job, {(fit.hole_part, fit.hole): mm})
             assert (found.state, found.do) == ("shaft to the hole", ""), (fit.hole, mm)
             assert found.limits is not None and found.limits.max_mm <= mm
+
+
+@pytest.mark.parametrize("job", ["tool-room", "school-row", "cellar", "farm-shed"])
+def test_a_rod_is_turned_to_a_bore_a_little_over_of_the_bar_as_bought(job: str) -> None:
+    """As it was: a rod of round 19 was refused to a bore of 18.03, since 0.97 mm was left to turn off,
+    and the body to be made anew. Half a millimetre cleans up, as sizing has it (common practice)."""
+    whole = planned(SHOPS / f"{job}.toml")
+    for hole in (ROD_BORE, SPIGOT_BORE):
+        fit = next(o for o in whole.attachment.fits if (o.hole_part, o.hole) == hole)
+        own = _Fitted(fit, whole.attachment, whole.job, None, None)
+        mm = own.hole.max_mm + 0.03
+        (found,) = mated(whole.attachment, whole.job, {hole: mm})
+        assert (found.state, found.do) == ("shaft to the hole", ""), hole
+        assert found.limits is not None
+        assert own.play.takes(mm - found.limits.max_mm) and own.play.takes(mm - found.limits.min_mm)
 
 
 @pytest.mark.parametrize(

@@ -157,3 +157,73 @@ def test_what_seizes_on_its_like_is_not_put_together_on_oil(
 
     assert found(spoil=False) == []
     assert found(spoil=True) == [("route-words", "they seize on oil alone")] * (3 * bool(changes))
+
+
+def test_threads_that_seize_on_their_like_are_not_put_together_dry() -> None:
+    """The nut that sets the end play, washed dry, and the feed screw, oiled, tear in threads of their
+    own stainless steel: an anti-seize paste (common practice; so too the check's own advice)."""
+    all_of_it = STAINLESS | {"materials.screw": "304"}
+    job, whole, route = of(**all_of_it)
+    threaded = {"pivot-nut": ", smeared with anti-seize paste", "feed-screw": ", its thread too"}
+
+    def found(spoil: str) -> list[tuple[str, str]]:
+        faults = Faults("", job.numbers, "refused")
+        gathered = Gathered(whole.placed, faults, WITH_ALL)
+        for one in copy.deepcopy(route.operation_records()):
+            if spoil in {o["name"] for o in one["puts_on"]}:
+                assert threaded[spoil] in one["text"] and "anti-seize paste" in one["text"]
+                one["text"] = one["text"].replace("smeared with anti-seize paste", "oiled")
+            gathered.look(one)
+        gathered.all_on()
+        return [(one.code, str(one.value)) for one in faults.found]
+
+    assert found("") == []
+    assert {spoil: found(spoil) for spoil in threaded} == {
+        "pivot-nut": [("route-words", "pivot-nut on rotating-body: 304 on 304")],
+        "feed-screw": [("route-words", "feed-screw on sliding-head: 304 on 304")],
+    }
+    _, _, other = of(**STAINLESS)  # a screw of steel: the nut is of the screw's
+    texts = [one["text"] for one in other.operation_records()]
+    assert any("the feed screw, oiled, through" in one for one in texts)
+    assert any("and on its thread, its bearing face" in one for one in texts)
+
+
+@pytest.mark.parametrize(("changes", "said"), [(ALUMINIUM, "greased"), (STAINLESS, "smeared")])
+def test_what_seizes_is_not_drawn_home_dry_to_be_bored(changes: dict[str, Any], said: str) -> None:
+    """The body drawn into its own housing by the nut, for the rod's bore, is the first time that they
+    meet: what seizes on its like has more than nothing between (common practice)."""
+    job, whole, route = of(**changes)
+    setups = copy.deepcopy(route.setup_records())
+    (own,) = [one for one in setups if "drawn home on the thrust faces" in one["holding"]]
+    assert f"housing, {said}" in own["holding"]
+
+    def found() -> list[tuple[str, str, str]]:
+        faults = Faults("", job.numbers, "refused")
+        Gathered(whole.placed, faults, WITH_ALL).drawn_home(own, lambda _: True)
+        return [(one.code, str(one.value), str(one.limit)) for one in faults.found]
+
+    assert found() == []
+    head, _, tail = own["holding"].partition(f", {said}")
+    own["holding"] = f"{head}, drawn{tail.partition('drawn')[2]}"
+    metal = job.materials.structure
+    wrong = f"rotating-body on housing: {metal} on {metal}"
+    assert found() == [("route-words", wrong, "they seize on oil alone")]
+
+
+def test_a_dial_that_seizes_on_its_ring_is_not_put_on_dry() -> None:
+    """Dial and ring are of one metal: of aluminium they are greased (common practice)."""
+    job, whole, route = of(**{"materials.dial": "6082-T6"})
+
+    def found(said: str) -> list[tuple[str, str]]:
+        faults = Faults("", job.numbers, "refused")
+        gathered = Gathered(whole.placed, faults, WITH_ALL)
+        for one in copy.deepcopy(route.operation_records()):
+            if "dial" in {o["name"] for o in one["puts_on"]}:
+                assert ", greased where it turns on that;" in one["text"]
+                one["text"] = one["text"].replace("greased", said)
+            gathered.look(one)
+        gathered.all_on()
+        return [(one.code, str(one.value)) for one in faults.found]
+
+    assert found("greased") == []
+    assert found("oiled") == [("route-words", "dial on index-ring: 6082-T6 on 6082-T6")]

@@ -363,3 +363,6 @@ def test_a_piece_of_plate_is_cut_by_its_outline(machine: str, held: str, by: str
     measured = [(one.what, one.gauge.name) for one in op.measures]
     assert measured == [("63 mm", "rule"), ("25 mm across", "vernier caliper")]
     assert (cut.machine, op.tool.name, op.minutes) == (machine, machine, 15.0)
+    # a torch sets on fire and blinds, a hand-fed saw takes fingers (common practice)
+    minded = {"torch table": "look for fire", "bandsaw": "A stick, not fingers", "hacksaw": ""}
+    assert minded[machine] in op.caution and bool(op.caution) is (machine != "hacksaw")

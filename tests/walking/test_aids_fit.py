@@ -13,7 +13,7 @@ from functools import cache
 from typing import Any
 
 import pytest
-from making.shops import shop
+from making.shops import of, shop
 from walking.changed_aids import with_one_changed
 
 from planner.walking.aided import aided
@@ -124,3 +124,20 @@ def test_a_drill_that_is_ground_flat_is_a_second_one() -> None:
         assert set(told) == {(said, "its point is wanted as well")}
         ((value, limit),) = set(found(name, flat.name, size_mm=flat.size_mm - 1.0))
         assert value.startswith(flat.name) and limit.startswith("is made of ")
+
+
+def test_no_aid_seizes_in_stainless_work() -> None:
+    """A dead centre, a plug or a gauge nut of stainless steel tears and sticks in work of it (common
+    practice: galling on its like); as it was, each aid was of the shaft's own 304."""
+    job, whole, route = of(**{"materials.structure": "304", "materials.shaft": "304"})
+    setups, steps = route.setup_records(), route.operation_records()
+
+    def told(name: str, **changes: Any) -> list[tuple[str, str]]:
+        made = with_one_changed(route.aids, job, name, changes)
+        return [(o.value, o.limit) for o in aided(whole.parts, job, setups, steps, made)]
+
+    assert told("") == []
+    names = {one.name for one in route.aids if one.sawn}
+    assert names and {one.material for one in route.aids if one.sawn} <= {"S235", "C45"}
+    for name in names:
+        assert ("304, in work of 304", "it seizes there") in told(name, material="304")

@@ -154,3 +154,39 @@ def test_bright_work_beside_a_weld_is_minded_by_the_process(
     assert told(spoiled) == burns | drops
     old = "on the outside; keep spatter off the rod"
     assert told([one | {"note": old} if one in foot else one for one in steps]) == drops
+
+
+SHEET = {"thickness": "8 mm", "width": "300 mm", "length": "400 mm"}
+
+
+@pytest.mark.parametrize(
+    ("machine", "steel", "missing"),
+    [
+        ("torch table", "S355", "fire, extinguisher, eyes, fume, hot"),
+        ("torch table", "304", "fire, extinguisher, eyes, fume, hot, chromium"),
+        ("bandsaw", "S355", "stick, not fingers"),
+    ],
+)
+def test_what_is_cut_out_by_torch_or_by_hand_has_its_cautions(
+    machine: str, steel: str, missing: str
+) -> None:
+    """Thermal cutting sets on fire, blinds and fumes, a bandsaw fed by hand takes fingers (common
+    practice of both); as it was, plate was cut out without a word of it."""
+    job, whole, route = of(
+        "bench-lathe",
+        **{"shop.machines": {machine: {}}, "shop.sheet": [{**SHEET, "material": steel}]},
+        **{"materials.structure": steel, "materials.shaft": steel},
+    )
+    setups, steps = route.setup_records(), route.operation_records()
+    own = [one for one in steps if one["text"].startswith("cut the outline")]
+    assert own
+    parts = {one["part"] for one in own}
+
+    def told() -> set[str]:
+        found = near(whole, job, setups, steps, *parts)
+        return {str(one.limit) for one in found if one.value == f"cut on the {machine}"}
+
+    assert told() == set()
+    for one in own:
+        one["caution"] = ""
+    assert told() == {f"nothing is said of {missing}"}
