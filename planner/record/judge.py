@@ -27,7 +27,7 @@ from planner.words.short import begun, few
 from planner.words.units import MM_PER_INCH
 from planner.words.workedoff import off_a_shaft, out_of_a_hole
 
-Round = Literal["outside", "inside", "reamed", ""]
+Round = Literal["outside", "inside", "reamed", "", "flat"]
 """What a size is the diameter of; "" where it is none."""
 
 State = Literal["as recorded", "changed", "gone"]
@@ -135,7 +135,7 @@ class Judged(Value, frozen=True):
     negative; None where nothing is judged. counts: no later entry is of the same feature of the same
     one, where several are made. meant: of a
     name that is misspelt, the part and the feature that the entry is surely of. round_: whether the
-    size is that of something turned, a hole or a reamed one.
+    size is that of something turned, a hole, a reamed one or a flat.
     """
 
     entry: Entry
@@ -194,6 +194,8 @@ def _round(feature: f.Feature) -> Round:
         return "reamed"
     if isinstance(feature, f.Hole):
         return "inside"
+    if isinstance(feature, f.MilledFlat):
+        return "flat"
     return "outside" if isinstance(feature, f.Turned) else ""
 
 
@@ -242,6 +244,11 @@ def _worked(what: Round, value_mm: float, limits: Limits, mated: bool, numbers: 
     """What is done with a size that is out of its limits; mated: something else is made to it."""
     if not what:
         return "Measure again, then work it to size or make it anew"
+    if what == "flat" and value_mm > limits.max_mm:
+        return "Measure again, then work it to size"
+    if what == "flat":
+        to_it = "what bears there is milled to it, where that is still to be made"
+        return f"Measure again; {to_it}; else make it anew"
     most, least = value_mm - limits.min_mm, value_mm - limits.max_mm
     if what != "outside":
         least, most = limits.min_mm - value_mm, limits.max_mm - value_mm

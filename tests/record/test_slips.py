@@ -64,6 +64,10 @@ def test_a_size_that_is_surely_a_slip_of_the_pen_is_not_to_be_made_anew(
         # no hole is made to what is only threaded, and nothing to a hole that a screw clears
         ("thread diameter", "15.7", "Measure again, then make it anew"),
         ("feed screw hole", "9.3", "Measure again, then make it anew"),
+        # the head's foot bears on the body's flat, and is milled to it last
+        ("foot flat", "32.8", "Measure again; what bears there is milled to it, where that is still to"
+         " be made; else make it anew"),
+        ("foot flat", "33.2", "Measure again, then work it to size"),
         # a width is none of these
         ("clamp slit", "2.9", "Measure again, then work it to size or make it anew"),
     ],
