@@ -1,8 +1,8 @@
 """A sheet as DXF: its lines on layers by what they show, its dimensions as DIMENSION entities.
 
-The model space is the paper in mm, as the sheet lies. Each dimension's block holds the strokes that the
-other writers draw; programs that lay dimensions out anew find the same sizes in the header and in the
-dimension style, and the view's scale in the dimension's own DIMLFAC.
+The model space is the paper as the sheet lies, in mm, or in inches for an inch shop. Each dimension's
+block holds the strokes that the other writers draw; programs that lay dimensions out anew find the same
+sizes in the header and in the dimension style, and the view's scale in the dimension's own DIMLFAC.
 """
 
 from __future__ import annotations
@@ -57,10 +57,11 @@ COLOURS = {
 """Colour indexes, so that layers are told apart on the screen."""
 
 
-def write_dxf(path: Path, sheet: Sheet, version: str = "R2010") -> None:
+def write_dxf(path: Path, sheet: Sheet, version: str = "R2010", inch: bool = False) -> None:
     """Write a sheet, whole or not at all; a file of that name is replaced.
 
-    version: of dxf.drawing: VERSIONS, but R12, which has neither the unit nor line weights.
+    version: of dxf.drawing: VERSIONS, but R12, which has neither the unit nor line weights. inch: the
+    file is in inches, and says so, as for dxf.profiles.write_profile.
     Raises ValueError for another version, OSError when the file cannot be written.
     """
     if version == "R12":
@@ -71,25 +72,29 @@ def write_dxf(path: Path, sheet: Sheet, version: str = "R2010") -> None:
     }
     thin = layers["THIN"]
     with repeatable():
-        doc = document(version, {**layers, WORDS_LAYER: thin, DIMENSION_LAYER: thin})
-        _styles(doc)
+        doc = document(version, {**layers, WORDS_LAYER: thin, DIMENSION_LAYER: thin}, inch)
+        unit = MM_PER_INCH if inch else 1.0
+        _styles(doc, unit)
         space = doc.modelspace()
-        _add(space, apart(sheet, dimensions=False))
+        _add(space, apart(sheet, dimensions=False), unit)
         for item in sheet.everything:
             if isinstance(item, Dimension):
-                _add_dimension(doc, item)
-        finish(doc, path, Extent(0.0, 0.0, sheet.width, sheet.height))
+                _add_dimension(doc, item, unit)
+        finish(doc, path, Extent(0.0, 0.0, sheet.width / unit, sheet.height / unit))
 
 
-def _styles(doc: Drawing) -> None:
-    """The text style, the dimension style, and the same in the header for new dimensions."""
+def _styles(doc: Drawing, unit: float) -> None:
+    """The text style, the dimension style, and the same in the header for new dimensions.
+
+    unit: mm in one of the file's.
+    """
     doc.styles.add(STYLE, font=FONT_FILE)
     sizes: dict[str, Any] = {
-        "dimtxt": TEXT_MM,
-        "dimasz": ARROW_MM,
-        "dimexe": OVERRUN_MM,
-        "dimexo": EDGE_GAP_MM,
-        "dimgap": TEXT_GAP_MM,
+        "dimtxt": round(TEXT_MM / unit, 9),
+        "dimasz": round(ARROW_MM / unit, 9),
+        "dimexe": round(OVERRUN_MM / unit, 9),
+        "dimexo": round(EDGE_GAP_MM / unit, 9),
+        "dimgap": round(TEXT_GAP_MM / unit, 9),
         "dimscale": 1.0,
         "dimlfac": 1.0,
         "dimtad": 1,
@@ -99,6 +104,8 @@ def _styles(doc: Drawing) -> None:
         "dimzin": 8,
         "dimdsep": ord("."),
     }
+    if unit != 1.0:  # the dashes of the linetypes are in mm
+        doc.header["$LTSCALE"] = round(1 / unit, 9)
     style = doc.dimstyles.new(STYLE)
     for name, value in sizes.items():
         style.dxf.set(name, value)
@@ -109,45 +116,53 @@ def _styles(doc: Drawing) -> None:
     doc.header["$TEXTSTYLE"] = STYLE
 
 
-def _add(space: BaseLayout, pieces: Drawn) -> None:
+def _at(point: tuple[float, float], unit: float) -> tuple[float, float]:
+    """A point of the sheet, in mm, as the file has it."""
+    return plain((point[0] / unit, point[1] / unit))
+
+
+def _add(space: BaseLayout, pieces: Drawn, unit: float) -> None:
     words = (text for text in pieces.texts if text.words.strip())
-    written.add(space, chain(chain.from_iterable(map(_strokes, pieces.strokes)), map(_text, words)))
+    strokes = chain.from_iterable(_strokes(stroke, unit) for stroke in pieces.strokes)
+    written.add(space, chain(strokes, (_text(text, unit) for text in words)))
 
 
-def _strokes(stroke: Stroke) -> Iterator[Written]:
+def _strokes(stroke: Stroke, unit: float) -> Iterator[Written]:
     layer = PENS[stroke.style].layer
     match stroke:
         case Line(start, end):
-            yield written.line(plain(start), plain(end), layer)
+            yield written.line(_at(start, unit), _at(end, unit), layer)
         case Circle(centre, radius):
-            yield written.circle(plain(centre), round(radius, 6), layer)
+            yield written.circle(_at(centre, unit), round(radius / unit, 6), layer)
         case Arc(centre, radius, start_deg, end_deg):
             ends = (round(start_deg % 360, 9), round(end_deg % 360, 9))
-            yield written.arc(plain(centre), round(radius, 6), *ends, layer)
+            yield written.arc(_at(centre, unit), round(radius / unit, 6), *ends, layer)
         case Polyline(points) if stroke.filled:
             # triangles from the first corner: all that is filled on a sheet bulges out
-            first, *rest = map(plain, points)
+            first, *rest = (_at(point, unit) for point in points)
             yield from (written.triangle(first, a, b, layer) for a, b in pairwise(rest))
         case Polyline(points):
-            yield written.polyline([plain(point) for point in points], stroke.closed, layer)
+            yield written.polyline([_at(point, unit) for point in points], stroke.closed, layer)
 
 
-def _text(text: Text) -> Written:
-    at, words = plain(start_of(text)), printable(text.words)
-    return written.text(words, at, text.height, text.rotation_deg, STYLE, WORDS_LAYER)
+def _text(text: Text, unit: float) -> Written:
+    at, words = _at(start_of(text), unit), printable(text.words)
+    high = text.height if unit == 1.0 else round(text.height / unit, 6)
+    return written.text(words, at, high, text.rotation_deg, STYLE, WORDS_LAYER)
 
 
-def _add_dimension(doc: Drawing, item: Dimension) -> None:
+def _add_dimension(doc: Drawing, item: Dimension, unit: float) -> None:
+    """unit: mm in one of the file's; the entity's own factor makes of it what its words say."""
     space = doc.modelspace()
-    unit = MM_PER_INCH if item.inch and item.kind != "angle" else 1.0
+    said = 1.0 if item.kind == "angle" else (MM_PER_INCH if item.inch else 1.0) / unit
     how: dict[str, Any] = {
         "dimstyle": STYLE,
-        "override": {"dimlfac": round(1 / (float(item.scale) * unit), 12)},
+        "override": {"dimlfac": round(1 / (float(item.scale) * said), 12)},
         "text": _printed(item),
         "dxfattribs": {"layer": DIMENSION_LAYER},
     }
-    feet = [plain(foot) for foot in item.feet]
-    at = plain(item.at)
+    feet = [_at(foot, unit) for foot in item.feet]
+    at = _at(item.at, unit)
     if item.kind == "angle":
         made = space.add_angular_dim_3p(at, feet[0], feet[1], feet[2], **how)
     elif item.kind == "radius":
@@ -161,10 +176,10 @@ def _add_dimension(doc: Drawing, item: Dimension) -> None:
     made.commit()
     pieces = drawn(item)
     block = doc.blocks.new_anonymous_block(type_char="D")
-    _add(block, pieces)
+    _add(block, pieces, unit)
     entity = made.dimension
     entity.dxf.geometry = block.name
-    entity.dxf.text_midpoint = plain(start_of(pieces.texts[0]))
+    entity.dxf.text_midpoint = _at(start_of(pieces.texts[0]), unit)
 
 
 def _printed(item: Dimension) -> str:

@@ -172,7 +172,9 @@ def dial_files(topic: Topic, plan: Plan) -> Iterator[File]:
     sheet, *strips = pages
     what = "the dial's sheet: every line, its numerals and which way it turns"
     yield File(f"{DRAWINGS}/dial-sheet.svg", what, svg(sheet))
-    yield File(f"{DRAWINGS}/dial-sheet.dxf", what, partial(write_dxf, sheet=sheet))
+    yield File(
+        f"{DRAWINGS}/dial-sheet.dxf", what, partial(write_dxf, sheet=sheet, inch=plan.job.inch)
+    )
     for number, strip in enumerate(strips, 1):
         yield File(
             f"{DRAWINGS}/dial-strip-{number}.svg",
@@ -217,7 +219,10 @@ def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
     if has_pdf():
         what = "every sheet of the drawings, to print full size and make the parts by"
         yield File(SHEETS, what, lambda path: plan.sheets.write_pdf(path))
-    writers = {"dxf": write_dxf} if has_pdf() else {"svg": write_svg, "dxf": write_dxf}
+    writers: dict[str, Callable[[Path, Sheet], None]]
+    writers = {"dxf": partial(write_dxf, inch=plan.job.inch)}
+    if not has_pdf():
+        writers = {"svg": write_svg, **writers}
     for number, (name, title) in enumerate(names.items(), 1):
         for ending, write in writers.items():
             yield File(

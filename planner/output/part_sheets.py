@@ -161,11 +161,15 @@ def _file_name(number: int, name: str) -> str:
 
 
 class Drawings(Value, frozen=True):
-    """The sheets of a job with what they are of, and what to look at first in them."""
+    """The sheets of a job with what they are of, and what to look at first in them.
+
+    inch: the job, and so the sheets' DXF, is in inches.
+    """
 
     sheets: tuple[tuple[Wanted, Sheet], ...]
     title: str
     findings: tuple[Finding, ...]
+    inch: bool = False
 
     @property
     def by_name(self) -> Mapping[str, Sheet]:
@@ -238,7 +242,7 @@ def drawings(
             found.append(finding("sheet-too-small", plan.file, "", one.title, limit, remedy))
             sheet = _in_its_place(one, of, place, (f"{one.title} {limit}.", f"{remedy}."))
         made.append((one, sheet))
-    return Drawings(tuple(made), of.job_name, tuple(found))
+    return Drawings(tuple(made), of.job_name, tuple(found), of.numbers.inch)
 
 
 def _in_its_place(one: Wanted, of: Ground, place: Place, sentences: tuple[str, str]) -> Sheet:
@@ -294,7 +298,7 @@ def _write(folder: Path, made: Drawings) -> list[str]:
     names = []
     for name, sheet in made.by_name.items():
         write_svg(folder / f"{name}.svg", sheet)
-        write_dxf(folder / f"{name}.dxf", sheet)
+        write_dxf(folder / f"{name}.dxf", sheet, inch=made.inch)
         names += [f"{name}.svg", f"{name}.dxf"]
     if has_pdf() and made.sheets:
         made.write_pdf(folder / "sheets.pdf")

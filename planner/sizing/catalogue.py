@@ -218,21 +218,31 @@ class Catalogue:
 
         kind: "socket screw", "set screw", "stud" or "any". own_to: own taps are taken up to so many
         times that. Of a shop with taps of both languages those of the job's own come first: its
-        screws are bought with the others (common practice).
+        screws are bought with the others (common practice). Before one of the other is taken, those
+        of its own may be so many times the smallest that is sold; with one that will do the other's
+        are left to the last, after those to be bought.
         """
         if kind not in self._own_taps:
-            other = "metric" if self.inch else "unified"
-            rising = sorted(self._taps, key=lambda t: (t.system == other, t.major_mm))
+            rising = sorted(self._taps, key=lambda t: t.major_mm)
             had = tuple(t for t in rising if is_sold(kind, t))
             self._own_taps[kind] = had, _upright([t.major_mm for t in had])
-        own, majors = self._own_taps[kind]
+        had, majors = self._own_taps[kind]
         sold, sold_majors = _sold_threads("UNC" if self.inch else "coarse", kind)
-        near = (majors >= at_least_mm - 1e-6) & (majors <= own_to * at_least_mm)
         enough = sold_majors >= at_least_mm - 1e-6
+        other = "metric" if self.inch else "unified"
+        foreign = _upright([t.system == other for t in had]).astype(bool)
+        thick = majors >= at_least_mm - 1e-6
+        near = thick & (majors <= own_to * at_least_mm)
+        smallest = np.where(enough, sold_majors, np.inf).min(axis=0, initial=np.inf)
+        beyond = thick & (majors <= own_to * smallest) & ~foreign & (near & foreign).any(axis=0)
+        own = (near & ~foreign) | (beyond & ~(near & ~foreign).any(axis=0))
+        from_shop = ("shop",) * len(had)
         return _joined(
             [
-                Options(own, ("shop",) * len(own), near),
+                Options(had, from_shop, own),
+                Options(had, from_shop, near & foreign & ~own.any(axis=0)),
                 Options(sold, ("standard",) * len(sold), enough),
+                Options(had, from_shop, near & foreign),
             ],
             f"no {kind} thread of at least {self._shown(at_least_mm)}",
             "List a tap for one",

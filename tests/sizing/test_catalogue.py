@@ -121,28 +121,55 @@ def test_own_taps_come_first_to_half_as_thick_again(catalogue: Catalogue) -> Non
 
 
 @pytest.mark.parametrize(
-    ("inch", "least", "first"),
+    ("inch", "least", "first", "last"),
     [
         # M4 is 4.0 mm, No.8 0.164 in = 4.17, No.10 4.83, M6 6.0, 1/4 in 6.35 (ISO 261, ASME B1.1)
-        (True, 3.81, ["No.8-32 UNC", "No.10-32 UNF", "M4"]),
-        (False, 3.81, ["M4", "No.8-32 UNC", "No.10-32 UNF"]),
-        (True, 5.0, ["1/4-20 UNC", "M6"]),
-        (False, 5.0, ["M6", "1/4-20 UNC"]),
-        (True, 6.4, ["M8"]),  # its own before one to be bought
+        (True, 3.81, ["No.8-32 UNC", "No.10-32 UNF"], ["M4"]),
+        (False, 3.81, ["M4"], ["No.8-32 UNC", "No.10-32 UNF"]),
+        (True, 5.0, ["1/4-20 UNC"], ["M6"]),
+        (False, 5.0, ["M6"], ["1/4-20 UNC"]),
+        (True, 6.4, ["M8"], ["M8"]),  # its own before one to be bought
     ],
 )
 def test_of_taps_of_both_languages_those_of_the_jobs_own_come_first(
-    inch: bool, least: float, first: list[str]
+    inch: bool, least: float, first: list[str], last: list[str]
 ) -> None:
     """Screws of one kind are bought and have one set of keys in the shop (common practice): an inch
-    attachment had a single M4 in it, beside a tap of No.8."""
+    attachment had a single M4 in it, beside a tap of No.8. The other's come after those to be bought:
+    a stud of M5 was proposed in place of one of No.10."""
     taps = ["M4", "No.8-32 UNC", "1/4-20 UNC", "No.10-32 UNF", "M6", "M8"]
     job = JOB | {"shop": {"taps": taps}}
     catalogue = Catalogue(Job.model_validate(job, context={"unit": "mm"}).shop, inch)
     found = taken(catalogue.tapped(least, "set screw"))
-    own = [one.designation for one, origin in found if origin == "shop"]  # type: ignore[attr-defined]
-    assert own == first
-    assert [origin for _, origin in found][: len(own)] == ["shop"] * len(own)
+    origins = [origin for _, origin in found]
+    names = [one.designation for one, _ in found]  # type: ignore[attr-defined]
+    bought = origins.index("standard")
+    assert names[:bought] == first
+    assert names[len(names) - len(last) :] == last
+    assert set(origins[bought : len(names) - len(last)]) == {"standard"}
+
+
+@pytest.mark.parametrize(
+    ("taps", "least", "most", "first"),
+    [
+        # No.6 is 0.138 in = 3.505 mm, No.5 3.175, M3 3.0 (ASME B1.1, ISO 261); 2.9 for a set screw, 2.8
+        # for a socket screw, which is sold from No.6 up here
+        (["M3", "No.6-32 UNC"], 2.9, 1.2, ("No.6-32 UNC", "shop")),
+        (["M3", "No.6-32 UNC"], 2.8, 1.15, ("No.6-32 UNC", "shop")),
+        (["M3", "No.8-32 UNC"], 2.9, 1.2, ("M3", "shop")),  # an inch screw too thick by far
+        (["M3"], 2.9, 1.2, ("M3", "shop")),
+        (["No.6-32 UNC"], 2.9, 1.2, ("No.5-40 UNC", "standard")),
+    ],
+)
+def test_a_tap_of_the_other_language_is_not_taken_where_one_of_its_own_is_a_hair_too_thick(
+    taps: list[str], least: float, most: float, first: tuple[str, str]
+) -> None:
+    """An inch attachment had screws of M3 in dial and index ring: the tap of No.6 is by a fiftieth
+    of a millimetre thicker than the rule takes (common practice: one kind of screws)."""
+    shop = Job.model_validate(JOB | {"shop": {"taps": taps}}, context={"unit": "mm"}).shop
+    kind = "socket screw" if least == 2.8 else "set screw"
+    thread, origin = taken(Catalogue(shop, True).tapped(least, kind, own_to=most))[0]
+    assert (thread.designation, origin) == first  # type: ignore[attr-defined]
 
 
 @pytest.mark.parametrize(("inch", "first"), [(True, 6.35), (False, 6.0)])

@@ -70,10 +70,11 @@ def clocked(work: Across, group: Sequence[f.Hole], up: str) -> tuple[Align, ...]
         return ()
     # by the right-hand rule about x, from z, it goes toward -y
     turn = -1 if k == 0 else 1
-    at = degrees(atan2(turn * off, to))
-    on_from = (mark.angle_deg * way_of(mark.axis.along)[1] - at + 180) % 360 - 180
+    hole_deg = degrees(atan2(turn * off, to))
+    on_from = (mark.angle_deg * way_of(mark.axis.along)[1] - hole_deg + 180) % 360 - 180
     sense = "counter-clockwise" if on_from * sign > 0 else "clockwise"
-    what = f"the {mark.name} {abs(on_from):g} degrees {sense} of the {first.name}, seen from above"
+    at = f"{abs(on_from):g} ±{TURNED_DEG:g} degrees {sense} of the {first.name}"
+    what = f"the {mark.name} {at}, seen from above"
     rim = mark.diameter.nominal_mm / 2
     within = round(rim * radians(TURNED_DEG), 1)
     return (Align(what, f"{mark.name}.round", "protractor", within),)

@@ -17,6 +17,7 @@ from planner.book.model import (
 )
 from planner.output.book.pages import Pages
 from planner.output.sheets.outfit import FITTED
+from planner.words.elsewhere import american
 from planner.words.numbers import counted
 
 GOVERNING = (
@@ -92,6 +93,7 @@ def how_to(of: Pages) -> Chapter:
                     " scale, outlines only; thick lines are cut in that set-up.",
                     "The revision at the foot of each page is of the drawings. Pages of two revisions"
                     " do not go together.",
+                    *american(of.job.inch),
                 )
             ),
             Heading("Contents"),

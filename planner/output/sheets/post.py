@@ -62,7 +62,7 @@ def post_table(balls: tuple[BallClearance, ...], s: Sizes, job: Job) -> Table:
             up,
             2 * s.housing_length_mm + BORING_LENGTH_MM,
             None,
-            "at least: two housings, dog and cutter",
+            "at least: two housings, carrier and cutter",
         ),
         (
             f"middle of the post from the jaws, {nearest.ball.name}",

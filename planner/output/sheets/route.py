@@ -21,6 +21,7 @@ from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
 from planner.output.sheets.outfit import FITTED, outfit_lines, outfit_table
 from planner.stock.aidpieces import aid_pieces
+from planner.words.elsewhere import american
 from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table, columns
 
@@ -198,6 +199,7 @@ def route_text(
         " from its first end, y across its width, z through its thickness. ____ is for what was"
         " measured."
     )
+    lines += (line for words in american(job.inch) for line in _wrapped(words))
     lines += _preface(route, job, outfit(route, job) if wants is None else wants)
     if made:
         lines += ["", *(w for line in made for w in _wrapped(line, "    "))]
