@@ -30,7 +30,7 @@ from parts.part import Agreement, Datum, Joined, Member, Part, Stock, Trueness
 from parts.sizes import PIVOT_PLAY_MM, Sizes, larger
 from parts.standard.fits import LOCATED, SLIDING
 from parts.standard.threads import thread
-from parts.trueness import face_run_out_mm, foot_true_mm, rod_square_mm
+from parts.trueness import LEAST_PLAY_MM, face_run_out_mm, foot_true_mm, polished_by, rod_square_mm
 
 FEED_HOLE_PLAY_MM = 0.2
 """The feed screw finds its own line in this hole; its collar and the dial take the thrust."""
@@ -221,8 +221,8 @@ def rotating_body(s: Sizes) -> Part:
             diameter=s.series.shaft(s.pivot_diameter_mm, SLIDING),
             roughness_um=0.8,
             note=s.series.words(
-                f"turned to the bore as it came out, at most {{{PIVOT_PLAY_MM:g} mm}} less: that goes"
-                " before its limits"
+                f"turned to the bore as it came out, {polished_by(s.shaft_material)},"
+                f" {{{LEAST_PLAY_MM:g}}} to {{{PIVOT_PLAY_MM:g} mm}} less; before its limits"
             ),
         ),
         TurnedDiameter(

@@ -30,7 +30,7 @@ from parts.sizes import ROD_PLAY_MM, Sizes
 from parts.standard.fits import LOCATED, SLIDING
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
-from parts.trueness import FOOT_PLAY_MM, foot_true_mm
+from parts.trueness import FOOT_PLAY_MM, LEAST_PLAY_MM, foot_true_mm, polished_by
 
 TOOL_PLAY_MM = 0.1
 """The tool's slot over the bit: it goes in by hand (common practice)."""
@@ -267,8 +267,8 @@ def sliding_head(s: Sizes) -> Part:
                 diameter=s.series.shaft(s.rod_diameter_mm, SLIDING),
                 roughness_um=0.8,
                 note=s.series.words(
-                    f"turned to the body's bore as it came out, at most {{{ROD_PLAY_MM:g} mm}} less:"
-                    " that goes before its limits"
+                    f"turned to the body's bore as it came out, {polished_by(s.shaft_material)},"
+                    f" {{{LEAST_PLAY_MM:g}}} to {{{ROD_PLAY_MM:g} mm}} less; before its limits"
                 ),
             ),
         ),

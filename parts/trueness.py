@@ -1,19 +1,29 @@
 """How true surfaces lie to one another: figures that the sheets print and the error budget adds up.
 
 One function each, so that a sheet and the budget cannot disagree. Imported by the parts, and by
-planner.checking.budget.
+planner.checking.budget and planner.making.asmade.
 """
 
 from __future__ import annotations
 
 from parts.sizes import Sizes
 from parts.standard.fits import SLIDING
+from parts.standard.materials import material
 
 FOOT_PLAY_MM = 0.03
 """Running clearance between the foot and the body's flat."""
 
+LEAST_PLAY_MM = 0.003
+"""Least play of a shaft turned to its bore (common practice: size for size it does not go in)."""
+
 DIAL_READING = 0.25
 """Part of a division that a dial is read to (common practice)."""
+
+
+def polished_by(name: str) -> str:
+    """What takes the last off a running shaft: grit stays in aluminium (common practice)."""
+    cloth = "crocus cloth" if material(name).group == "aluminium" else "fine emery"
+    return f"the last of it by {cloth} held by its ends"
 
 
 def rod_square_mm(s: Sizes) -> float:

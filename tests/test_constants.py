@@ -776,6 +776,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/asmade RUNS_CLEAR_MM": (0.1, PRACTICE),
     "planner/making/asmade CLEAN_UP_MM": (1.0, PRACTICE),
     "planner/making/asmade CLEANS_UP_MM": (0.5, PRACTICE + ": as sizing's CLEAN_UP_MM"),
+    "planner/walking/mated SLIDES_MM": (0.003, PRACTICE + ": it slides, and does not shake"),
+    "parts/trueness LEAST_PLAY_MM": (0.003, PRACTICE + ": it slides, and does not shake"),
     "planner/making/asmade MOST_OVER_MM": (0.5, PRACTICE),
     "planner/making/asmade NEXT_REAMER_MM": (2.0, PRACTICE),
     "planner/making/asmade SAME_MM": (1e-6, ROUNDING),

@@ -16,6 +16,7 @@ from parts.features import DrilledHole, FacedShoulder, Feature, Hole, ReamedHole
 from parts.part import Joined, Member, Part, Stock, every_feature, members
 from parts.standard.errors import UnknownSize
 from parts.standard.fits import PRESSED, Limits
+from parts.trueness import LEAST_PLAY_MM
 from parts.value import Value
 from planner.job.tables import Job
 from planner.job.usual import kit
@@ -34,8 +35,7 @@ NEXT_REAMER_MM = 2.0
 practice)."""
 
 CLEANS_UP_MM = 0.5
-"""On a diameter, what a turned surface needs of its bar at the least to clean up: what the sizes ask of
-a bar too (common practice)."""
+"""On a diameter, what a turned surface needs of its bar to clean up, as sizing has it (practice)."""
 
 NEAR_NOMINAL_MM = 0.1
 """A size as made is roughed, gripped and said by the size as drawn while it is so near to it."""
@@ -97,13 +97,13 @@ def designed(fit: Fit, attachment: Attachment) -> Play:
     """The clearance of a fit as designed.
 
     By the limits of both; where the design gives a greatest play, that one, and the least so much less
-    that the shaft keeps its own tolerance, but never below nothing.
-    """
+    that the shaft keeps its own tolerance, but enough for it to slide."""
     hole, shaft = (_size(attachment, *one) for one in _pair(fit))
     least, most = hole.min_mm - shaft.max_mm, hole.max_mm - shaft.min_mm
     if fit.play:
         most = getattr(attachment.sizes, fit.play)
-        least = min(least, max(0.0, most - (shaft.max_mm - shaft.min_mm)))
+        slides = attachment.sizes.series.limit(LEAST_PLAY_MM)
+        least = min(least, max(slides, most - (shaft.max_mm - shaft.min_mm)))
     return Play(least, most)
 
 

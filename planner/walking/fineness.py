@@ -4,6 +4,8 @@ planner.walking.cutting, order and joining.
 
 from __future__ import annotations
 
+import re
+
 from parts import features as f
 from parts.standard.fits import Limits
 from parts.standard.holding import finest_band_mm
@@ -89,6 +91,8 @@ def process_of(do: Doing, feature: f.Feature) -> str:
         return "shape"
     if isinstance(feature, f.MilledSlot) and do.kind == "mill":
         return "slot"
+    if do.kind == "turn" and re.search(r"last of it by (fine emery|crocus cloth)", _words(do)):
+        return "lap"
     named = {
         "slit": "slitting saw",
         "ball": "",
@@ -99,6 +103,10 @@ def process_of(do: Doing, feature: f.Feature) -> str:
         "weld": "",
     }
     return named.get(do.kind, do.kind)
+
+
+def _words(do: Doing) -> str:
+    return f"{do.operation.get('text')} {do.operation.get('note')}"
 
 
 def set_by_packing(do: Doing) -> None:

@@ -19,6 +19,9 @@ from planner.words.findings import Finding
 GRAIN_MM = 1e-3
 """Limits of records are rounded."""
 
+SLIDES_MM = 0.003
+"""Size for size nothing slides: so much play at the least (common practice)."""
+
 Named = tuple[str, str]
 """A part, and a feature of it."""
 
@@ -52,7 +55,7 @@ def mated(
         tightest = bore.min_mm - pin.max_mm
         if fit.play:  # the sheet's own word, which goes before the limits
             loosest = float(getattr(drawn.sizes, fit.play))
-            tightest = min(tightest, max(0.0, loosest - (pin.max_mm - pin.min_mm)))
+            tightest = min(tightest, max(SLIDES_MM, loosest - (pin.max_mm - pin.min_mm)))
         faults.key = f"step {steps[other].get('number')}"
         for low, high in _limits(steps[other], other[1]):
             least, most = (

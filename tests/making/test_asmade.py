@@ -45,11 +45,11 @@ def one(bench: Plan) -> One:
     "hole, mm, low, high",
     [
         # 20 H7 0/+21, g6 -7/-20 (um); the sheet: at most 0.015 under the bore. The shaft keeps the
-        # 13 um of IT6: from 15 to 2 under what the bore came to
-        (BORE, 20.030, 20.015, 20.028),
-        (BORE, 20.010, 19.995, 20.008),
-        # 14 H7 0/+18, g6 -6/-17, at most 0.012 less: 11 um of IT6, so 12 to 1 under
-        (ROD_BORE, 14.020, 14.008, 14.019),
+        # 13 um of IT6, and slides: from 15 to 3 under what the bore came to
+        (BORE, 20.030, 20.015, 20.027),
+        (BORE, 20.010, 19.995, 20.007),
+        # 14 H7 0/+18, g6 -6/-17, at most 0.012 less: 11 um of IT6, but 3 to slide: 12 to 3 under
+        (ROD_BORE, 14.020, 14.008, 14.017),
         # 8 H7 0/+15 in h7 0/-15: play of 0 to 30
         (DIAL_BORE, 8.012, 7.982, 8.012),
         # 10 H8 0/+22 with h8 0/-22: play of 0 to 44
@@ -66,14 +66,14 @@ def test_a_shaft_follows_its_hole(
 
 
 def test_both_made_they_fit_or_are_eased_or_made_anew(one: One) -> None:
-    # 20.010 and 19.995 to 20.008 as above
+    # 20.010 and 19.995 to 20.007 as above
     assert one((BORE, 20.010), (JOURNAL, 19.995)).state == "fits"
-    assert one((BORE, 20.010), (JOURNAL, 20.008)).state == "fits"
-    tight = one((BORE, 20.010), (JOURNAL, 20.009))  # 0.001 of play: 0.001 to 0.014 off
-    assert tight.state == "tight" and "Take 0.001 to 0.014 mm off" in tight.do
+    assert one((BORE, 20.010), (JOURNAL, 20.007)).state == "fits"
+    tight = one((BORE, 20.010), (JOURNAL, 20.009))  # 0.001 of play: 0.002 to 0.014 off
+    assert tight.state == "tight" and "Take 0.002 to 0.014 mm off" in tight.do
     loose = one((BORE, 20.010), (JOURNAL, 19.994))
     assert loose.state == "loose" and loose.play_mm == pytest.approx(0.016)
-    assert "new shaft, 19.995 to 20.008 mm" in loose.do
+    assert "new shaft, 19.995 to 20.007 mm" in loose.do
     # a bush of 2 mm wall: 24 H7 0/+21, p6 +35/+22, its bore as drawn
     for words in ("24.000 to 24.021 mm", "24.022 to 24.035 mm", "20.000 to 20.021 mm"):
         assert words in loose.do
@@ -87,9 +87,9 @@ def test_a_hole_too_small_is_worked_on_and_one_too_large_is_bushed_or_reamed(one
     assert one((BORE, 20.521)).state == "shaft to the hole"
     large = one((BORE, 20.523))
     assert large.state == "outside" and large.limits is None and large.do.startswith("Bush it")
-    # the next reamer of the shop after 14.6 is 16, for a rod of round 18: 12 to 1 under it
+    # the next reamer of the shop after 14.6 is 16, for a rod of round 18: 12 to 3 under it
     rod = one((ROD_BORE, 14.6))
-    assert rod.state == "outside" and "Ream it to 16" in rod.do and "15.988 to 15.999 mm" in rod.do
+    assert rod.state == "outside" and "Ream it to 16" in rod.do and "15.988 to 15.997 mm" in rod.do
     assert "Ream" not in one((ROD_BORE, 16.2)).do  # 18 or 20 there is, but no bar for the rod
 
 
@@ -112,7 +112,7 @@ def test_what_is_at_a_limit_but_for_a_rounding_is_within_it(
     fit = next(fit for fit in bench.attachment.fits if (fit.hole_part, fit.hole) == BORE)
     fitted = _Fitted(fit, bench.attachment, bench.job, 20.01, None)
     for less, out in ((0.0, False), (5e-7, False), (2e-6, True)):
-        most = 20.008 - less  # the thickest shaft that the bar gives; 20.008 is what the hole takes
+        most = 20.007 - less  # the thickest shaft that the bar gives; 20.007 is what the hole takes
         monkeypatch.setattr(fitted, "most_mm", lambda most=most: most)
         assert fitted._out(20.01) is out, less
 
@@ -120,7 +120,7 @@ def test_what_is_at_a_limit_but_for_a_rounding_is_within_it(
 def test_a_hole_follows_a_shaft_that_is_made_first(one: One) -> None:
     bored = one((JOURNAL, 19.970))
     assert bored.state == "hole to the shaft" and bored.limits is not None
-    assert (bored.limits.min_mm, bored.limits.max_mm) == pytest.approx((19.972, 19.985), abs=1e-6)
+    assert (bored.limits.min_mm, bored.limits.max_mm) == pytest.approx((19.973, 19.985), abs=1e-6)
     # a reamer makes 8.000 to 8.015: with 7.990 that is 10 to 25 of play, inside 0 to 30
     assert one((SCREW, 7.990)).do == ""
     assert "8.005 to 8.035 mm" in one((SCREW, 8.005)).do
@@ -164,9 +164,9 @@ def test_a_size_is_judged_by_the_mate_that_is_recorded_before_it(tmp_path: Path)
     job.write_text((ROOT / "examples" / "bench-lathe.toml").read_text("utf-8"), "utf-8")
     call("record", str(job), "--made", *BORE, "20.03 mm")
     good = call("record", str(job), "--made", *JOURNAL, "20.02 mm")
-    assert good.exit_code == 0 and "20.015   20.028" in good.output
+    assert good.exit_code == 0 and "20.015   20.027" in good.output
     drawn = call("record", str(job), "--made", *JOURNAL, "19.985 mm")
-    assert drawn.exit_code == 1 and "must be 20.015 to 20.028 mm" in drawn.output + drawn.stderr
+    assert drawn.exit_code == 1 and "must be 20.015 to 20.027 mm" in drawn.output + drawn.stderr
     shown = call("record", str(job))
     assert "20       20.021" in shown.output  # the bore itself, recorded first, as drawn
 
@@ -251,6 +251,7 @@ def test_what_is_recorded_of_one_is_not_made_of_all(tmp_path: Path, many: int) -
     said = (
         f"AS MADE ======= No. 1 of the {many}: what follows, the limits as made in the"
         " steps and what is marked there hold for that one and what is stamped with its number. The"
-        " others go by their own sizes, as drawn until those are measured."
+        " others go by their own sizes, as drawn until those are measured; pommel record judges each"
+        " by its own."
     )
     assert (said in shown) is (many > 1) and ("No. 1 of the" in shown) is (many > 1)

@@ -46,12 +46,13 @@ def fitted(name: str, hole: tuple[str, str], mm: float | None = None) -> _Fitted
 @pytest.mark.parametrize(
     ("name", "plays"),
     [
-        # H7 g6 of 20: 7 to 41, but 15 at most, and 13 of IT6 under it: 2; of 14: 12, less 11: 1
+        # H7 g6 of 20: 7 to 41, but 15 at most, and 13 of IT6 under it: 2; of 14: 12, less 11: 1.
+        # Size for size nothing slides: 3 at the least (common practice)
         # H8 h8 of 22: 33 and 33; of 10: 22 and 22. H7 h7 of 8: 15 and 15
-        ("bench-lathe", ((2, 15), (1, 12), (0, 66), (0, 44), (0, 30))),
-        # of 30 as of 20; of 24: 12 at most, 13 of IT6 and so never below nothing; H8 h8 of 32: 39 and
+        ("bench-lathe", ((3, 15), (3, 12), (0, 66), (0, 44), (0, 30))),
+        # of 30 as of 20; of 24: 12 at most, 13 of IT6, and so 3; H8 h8 of 32: 39 and
         # 39; of 20: 33 and 33; H7 h7 of 10 as of 8
-        ("engine-lathe", ((2, 15), (0, 12), (0, 78), (0, 66), (0, 30))),
+        ("engine-lathe", ((3, 15), (3, 12), (0, 78), (0, 66), (0, 30))),
         # inch, in 0.0001: LC5 of 3/4: 0.3 to 1.6, but 0.6 at most, less the shaft's 0.5; of 9/16: 0.5,
         # less 0.4; LC3 of 7/8: 1.2 and 0.8; of 7/16: 1.0 and 0.7; LC2 of 5/16: 0.6 and 0.4
         ("inch-lathe", ((2.54, 15.24), (2.54, 12.7), (0, 50.8), (0, 43.18), (0, 25.4))),
@@ -121,13 +122,13 @@ def test_a_rod_is_turned_to_a_bore_a_little_over_of_the_bar_as_bought(job: str) 
 @pytest.mark.parametrize(
     ("name", "hole", "mm", "nominal", "low", "high"),
     [
-        # the shaft is 15 to 2 under the bore. A tenth off the size as drawn it is said by that; farther
-        # off by the nearest tenth: 20.285 to 20.298 about 20.3
-        ("bench-lathe", BORE, 20.108, 20.0, 20.093, 20.106),
-        ("bench-lathe", BORE, 20.109, 20.1, 20.094, 20.107),
-        ("bench-lathe", BORE, 20.3, 20.3, 20.285, 20.298),
-        ("engine-lathe", BORE, 30.5, 30.5, 30.485, 30.498),
-        ("engine-lathe", ROD_BORE, 24.02, 24.0, 24.008, 24.02),
+        # the shaft is 15 to 3 under the bore. A tenth off the size as drawn it is said by that; farther
+        # off by the nearest tenth: 20.285 to 20.297 about 20.3
+        ("bench-lathe", BORE, 20.108, 20.0, 20.093, 20.105),
+        ("bench-lathe", BORE, 20.109, 20.1, 20.094, 20.106),
+        ("bench-lathe", BORE, 20.3, 20.3, 20.285, 20.297),
+        ("engine-lathe", BORE, 30.5, 30.5, 30.485, 30.497),
+        ("engine-lathe", ROD_BORE, 24.02, 24.0, 24.008, 24.017),
         ("engine-lathe", SPIGOT_BORE, 32.05, 32.0, 31.972, 32.05),
         # steps of 0.004 in: 0.7620 is 0.0120 over 3/4, three of them; its shaft 0.0006 to 0.0001 under
         ("inch-lathe", BORE, 0.7620 * IN, 0.762 * IN, 0.7614 * IN, 0.7619 * IN),
@@ -148,9 +149,9 @@ def test_a_shaft_is_turned_to_the_hole_and_said_by_a_size_near_it(
 @pytest.mark.parametrize(
     ("name", "shaft", "mm", "nominal", "low", "high"),
     [
-        # the hole 2 to 15 over the journal; 0 to 66 over the spigot
-        ("bench-lathe", JOURNAL, 19.97, 20.0, 19.972, 19.985),
-        ("bench-lathe", JOURNAL, 19.7, 19.7, 19.702, 19.715),
+        # the hole 3 to 15 over the journal; 0 to 66 over the spigot
+        ("bench-lathe", JOURNAL, 19.97, 20.0, 19.973, 19.985),
+        ("bench-lathe", JOURNAL, 19.7, 19.7, 19.703, 19.715),
         ("bench-lathe", SPIGOT, 21.957, 22.0, 21.957, 22.023),
         ("engine-lathe", SPIGOT, 31.7, 31.7, 31.7, 31.778),
         ("inch-lathe", JOURNAL, 0.7488 * IN, 0.75 * IN, 0.7489 * IN, 0.7494 * IN),
@@ -175,8 +176,8 @@ def test_a_hole_that_is_bored_follows_its_shaft(
         ("bench-lathe", SCREW, 7.9849995, 0.0300005, ""),
         ("bench-lathe", SCREW, 8.002, None, "8.002 to 8.032 mm"),
         ("bench-lathe", SCREW, 7.984, None, "7.984 to 8.014 mm"),
-        # a rod in its bore: 1 to 12 of play under 14.000 to 14.018 never goes with all of that
-        ("bench-lathe", ROD, 13.99, None, "13.991 to 14.002 mm"),
+        # a rod in its bore: 3 to 12 of play under 14.000 to 14.018 never goes with all of that
+        ("bench-lathe", ROD, 13.99, None, "13.993 to 14.002 mm"),
         # 20.000 to 20.033, play of 0 to 66
         ("engine-lathe", PIN, 19.98, 0.053, ""),
         # 0.3125 to 0.3131, play of 0 to 0.0010
@@ -212,24 +213,24 @@ LAP = "by a lap, or emery on a split stick, never on a finger"
 @pytest.mark.parametrize(
     ("name", "sizes", "state", "do"),
     [
-        # a shaft of 20.009 in 20.010: 1 of play, 2 to 15 wanted
+        # a shaft of 20.009 in 20.010: 1 of play, 3 to 15 wanted
         ("bench-lathe", ((BORE, 20.010), (JOURNAL, 20.009)), "tight",
-         f"Take 0.001 to 0.014 mm off the shaft's diameter {EMERY}"),
+         f"Take 0.002 to 0.014 mm off the shaft's diameter {EMERY}"),
         ("bench-lathe", ((BORE, 20.010), (JOURNAL, 20.020)), "tight",
-         f"Take 0.012 to 0.025 mm off the shaft's diameter {EMERY}"),
+         f"Take 0.013 to 0.025 mm off the shaft's diameter {EMERY}"),
         ("bench-lathe", ((BORE, 20.021), (JOURNAL, 19.930)), "loose",
-         f"Make a new shaft, 20.006 to 20.019 mm, or bush the hole: {BUSH_20}"),
+         f"Make a new shaft, 20.006 to 20.018 mm, or bush the hole: {BUSH_20}"),
         ("engine-lathe", ((ROD_BORE, 24.021), (ROD, 24.03)), "tight",
-         f"Take 0.009 to 0.021 mm off the shaft's diameter {EMERY}"),
+         f"Take 0.012 to 0.021 mm off the shaft's diameter {EMERY}"),
         # LC5: 0.0001 to 0.0005 of play, and 0.0008 there is
         ("inch-lathe", ((ROD_BORE, 0.5632 * IN), (ROD, 0.5624 * IN)), "loose",
          "Make a new shaft, 0.5627 to 0.5631 in"),
         # 0.05 more: no emery, no file keeps it round
         ("bench-lathe", ((BORE, 20.010), (JOURNAL, 20.050)), "tight",
-         "Take 0.042 to 0.055 mm off the shaft's diameter by a fine file with a handle on it, then"
+         "Take 0.043 to 0.055 mm off the shaft's diameter by a fine file with a handle on it, then"
          " emery held by its ends"),
         ("bench-lathe", ((BORE, 20.010), (JOURNAL, 20.100)), "tight",
-         "Take 0.092 to 0.105 mm off the shaft's diameter by another cut, the work trued by an"
+         "Take 0.093 to 0.105 mm off the shaft's diameter by another cut, the work trued by an"
          " indicator first"),
         ("bench-lathe", ((BORE, 19.99),), "under", f"Work the hole larger by 0.01 to 0.031 mm, {LAP}"),
         ("engine-lathe", ((DIAL_BORE, 9.99),), "under",
@@ -245,7 +246,7 @@ LAP = "by a lap, or emery on a split stick, never on a finger"
         # 0.6 over: the next reamer if it is 2 mm over at most, else a bush
         ("bench-lathe", ((BORE, 20.621),), "outside", f"Bush it: {BUSH_20}"),
         ("engine-lathe", ((ROD_BORE, 24.621),), "outside",
-         f"Ream it to 25 mm{UNSAWN} and turn the shaft 24.988 to 25.000 mm for that, or make {ANEW}"),
+         f"Ream it to 25 mm{UNSAWN} and turn the shaft 24.988 to 24.997 mm for that, or make {ANEW}"),
         ("engine-lathe", ((ROD_BORE, 25.0),), "outside", f"Make {ANEW}"),
         ("inch-lathe", ((ROD_BORE, 0.59 * IN),), "outside",
          f"Ream it to 5/8 in{UNSAWN} and turn the shaft 0.6245 to 0.6249 in for that, or make {ANEW}"),
@@ -265,9 +266,9 @@ def test_what_is_to_be_done_is_said(
 def test_a_larger_reamer_only_where_the_bar_gives_its_shaft(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    # 14.6 reamed to 16 wants a rod of 15.988 to 15.999
+    # 14.6 reamed to 16 wants a rod of 15.988 to 15.997
     spoiled = fitted("bench-lathe", ROD_BORE, 14.6)
-    for most, reamed in ((16.0, True), (15.999, True), (15.998, False), (15.98, False)):
+    for most, reamed in ((16.0, True), (15.997, True), (15.996, False), (15.98, False)):
         monkeypatch.setattr(spoiled, "most_mm", lambda most=most: most)
         assert ("Ream it to 16 mm" in spoiled._ways_out(14.6)) is reamed, most
     monkeypatch.undo()
@@ -295,18 +296,18 @@ def test_the_piece_that_is_turned_anew_carries_the_new_limits() -> None:
 
     was, now = sizes(whole), sizes(after)
     changed = {key: now[key] for key in was if was[key] != now[key]}
-    # 12 to 1 under the rod's bore, 15 to 2 under the pivot's; the face beside it goes down to it
+    # 12 to 3 under the rod's bore, 15 to 3 under the pivot's; the face beside it goes down to it
     assert changed == {
-        ROD: pytest.approx((14.188, 14.199)),
-        JOURNAL: pytest.approx((20.015, 20.028)),
-        ("rotating-body", "body thrust face"): pytest.approx((20.015, 20.028)),
+        ROD: pytest.approx((14.188, 14.197)),
+        JOURNAL: pytest.approx((20.015, 20.027)),
+        ("rotating-body", "body thrust face"): pytest.approx((20.015, 20.027)),
     }
     assert [p.frame for p in after.placed] == [p.frame for p in whole.placed]
     # a hole to its shaft changes the hole, and the face that is faced from it outward
     bored = sizes(remade(whole, mated(whole, job, {JOURNAL: 19.97})))
     assert {key: bored[key] for key in was if was[key] != bored[key]} == {
-        BORE: pytest.approx((19.972, 19.985)),
-        ("housing", "thrust face"): pytest.approx((19.972, 19.985)),
+        BORE: pytest.approx((19.973, 19.985)),
+        ("housing", "thrust face"): pytest.approx((19.973, 19.985)),
     }
 
 
