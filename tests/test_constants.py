@@ -906,6 +906,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
         ((3.15, 50.0), (2.5, 45.0), (2.0, 40.0), (1.6, 35.5), (1.0, 31.5)),
         "DIN 333 form A, from memory",
     ),
+    "parts/standard/drills COARSE_MM": (0.25, "ISO 235, from memory"),
     "parts/standard/holding IN_CHUCK_MM": (20.0, PRACTICE),
     "parts/standard/holding IN_WRENCH_MM": (12.0, "DIN 352, the square's length; from memory"),
     "planner/walking/above CHUCK_MM": (16.0, PRACTICE + ": a 10 mm chuck is 32 to 34"),
