@@ -7,11 +7,15 @@ import math
 import re
 
 from parts.standard.errors import UnknownSize
+from parts.standard.sections import MM_PER_INCH
 from parts.standard.table import load
 from parts.value import Value
 
 # Sizes worked out from inches differ from the table's by less than this.
 SAME_MM = 1e-5
+
+COARSE_MM = 0.25
+"""Drills thicker than the table goes come by quarters of a millimetre (ISO 235, from memory)."""
 
 SAME_DRILL_MM = 1e-3
 """No two drills of a series are so near each other."""
@@ -65,6 +69,23 @@ def drill_at_least(diameter_mm: float, inch: bool = False) -> Drill:
     if not fitting or not math.isfinite(diameter_mm):
         raise _no_drill(diameter_mm, inch)
     return fitting[0]
+
+
+def sold_at_most(diameter_mm: float, inch: bool = False) -> float:
+    """The largest drill that is sold and no larger than a diameter, mm.
+
+    Thicker than the table goes drills have taper shanks and come by quarters of a millimetre, or by
+    64ths of an inch (ISO 235; ASME B94.11M, to 1-3/4 in; from memory). Raises UnknownSize where every
+    drill is larger.
+
+    >>> sold_at_most(25.7), sold_at_most(28.25, inch=True) / 25.4 * 64
+    (25.5, 71.0)
+    """
+    most = drill_at_most(diameter_mm, inch).diameter_mm
+    if most < _drills(inch)[-1].diameter_mm:
+        return most
+    step = MM_PER_INCH / 64 if inch else COARSE_MM
+    return math.floor(diameter_mm / step + SAME_MM) * step
 
 
 def drill_of(diameter_mm: float, inch: bool = False) -> Drill | None:

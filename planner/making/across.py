@@ -216,10 +216,16 @@ class Across(Holds):
         )
         return tall, wrench
 
+    def _under(self, first: f.Hole, feed: str, chuck: float) -> float:
+        """How far over a hole a chuck, and the spindle's nose behind it, must stay, mm."""
+        mouth = self._entry(first, feed)
+        own = b.owner(self.bodies, in_metal(mouth, feed))
+        return beside.under_the_nose(self.bodies, against(feed), mouth, own, chuck)
+
     def _long(self, op: Op, first: f.Hole, feed: str) -> Op:
         """A drilling past what stands beside a hole, with as long a drill as its chuck asks for."""
         chuck = beside.chuck_mm(holes.size_of(op.tool))
-        return beside.long_drill(self, op, self._beside(first, feed, chuck)[0])
+        return beside.long_drill(self, op, self._under(first, feed, chuck))
 
     def _begin(
         self, setup: SetUp, stack: Sequence[f.Hole], feed: str, through: Spotted | None
@@ -278,7 +284,7 @@ class Across(Holds):
             why = beside.turned_over(one, over, feed, self._all_own())
             if not why:
                 sunk = abs(start - top) + wrench
-                chuck = self._beside(first, feed, chuck_mm(one))[0]
+                chuck = self._under(first, feed, chuck_mm(one))
                 said = [holes.sunk(o, one, stack) for o in made.finish(one, want, own, False)]
                 finishers += [
                     reaching(self, beside.long_tap(self, op, sunk), one, self._all_own(), chuck)

@@ -212,8 +212,9 @@ class _Aids:
                 bar_ = self._aid(
                     name, wide, wide + OFF_MM, tool.reach_mm + IN_THE_CHUCK_MM + PILOT_LONG * wide,
                     f"turned to slide in the hole as drilled; {ends} from its end a cross hole for a"
-                    f" {self.numbers.size(bit)} bit, a screw on it", grip=False,
-                )  # fmt: skip
+                    f" {self.numbers.size(bit)} bit, a screw on it"
+                    + bars.down_for_chuck(self.shop, wide, IN_THE_CHUCK_MM, "its other end"),
+                    grip=False)  # fmt: skip
                 yield replace(bar_, drill_mm=bit)
                 yield self._bit(f"bit for the {name}", bit, series.up(tool.diameter_mm + 1, 1.0),
                                 f"both its edges ground square to the bar, equal, to"

@@ -22,7 +22,11 @@ LARGEST_T_MM, BAR_MM = 12.7, 100.0
 STEP_MM = 8.0
 """Metal beside a hole is looked for at circles no farther apart."""
 
-HEIGHTS_MM = (2.0, 5.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0)
+NOSE_MM, CHUCK_LONG_MM, WIDE_CHUCK_LONG_MM = 35.0, 75.0, 95.0
+"""Half of what a quill, or a spindle's nose, is wide, and how long a chuck of 10 mm and one of 13 mm
+are (common practice: quills of 60 to 85; chucks of 70 to 75 and 90 to 95)."""
+
+HEIGHTS_MM = (2.0, 5.0, *range(10, 70, 10), *range(80, 320, 20))
 """So far over a hole metal beside it is looked for."""
 
 OFF_FACE_MM = 0.05
@@ -81,20 +85,14 @@ def under_tool(do: Doing, held: Fixed) -> None:
 
 def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     """What stands beside a hole, the chuck or the wrench goes over: the tool is as long as that."""
-    cut, metal = do.cut, do.piece.metal
+    cut = do.cut
     size = 2 * cut.radius if do.kind == "tap" else number(do.tool, "diameter_mm")
     wide = WIDE_CHUCK_MM if size > TAKEN_MM + 0.01 else CHUCK_MM
     if do.kind == "tap":
         wide = BAR_MM if size > LARGEST_T_MM else WRENCH_MM
     if do.kind == "counterbore":
         wide = chuck_mm(do)
-    near, far = cut.radius + 2.0, max(wide, cut.radius + 2.0)
-    radii = list(even(near, far, max(3, int((far - near) / STEP_MM) + 2)))
-    over = line.cloud([top + sign * (height - OFF_FACE_MM) for height in HEIGHTS_MM], radii, 24)
-    there = metal.has(over).reshape(len(HEIGHTS_MM), -1)
-    stands = max(
-        (mm for mm, here in zip(HEIGHTS_MM, there, strict=True) if here.any()), default=0.0
-    )
+    stands = _stands(do, line, top, sign, wide)
     long = "long" in str(do.tool.get("name"))
     out = tap_out_mm(size) if do.kind == "tap" else drill_out_mm(size, long)
     if do.tool.get("kind") == "centre drill":
@@ -105,6 +103,19 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     if do.kind == "counterbore":
         out = stands_out_mm(do)
     wanted = stands + cut.high - cut.low
+    if do.kind != "tap":  # a wrench has no spindle over it
+        long_mm = WIDE_CHUCK_LONG_MM if wide >= WIDE_CHUCK_MM else CHUCK_LONG_MM
+        nose = _stands(do, line, top, sign, max(wide, NOSE_MM)) - long_mm
+        if nose > 0 and nose + cut.high - cut.low > max(wanted if stands else 0.0, out) + 0.5:
+            do.faults.refuse(
+                "route-tool-reach",
+                f"the spindle's nose comes {do.faults.mm(nose + cut.high - cut.low - out)} into what"
+                " stands beside",
+                f"{do.tool.get('name')} stands {do.faults.mm(out)} out of a chuck that is"
+                f" {do.faults.mm(long_mm)} long",
+                "Take a long one, or come from the other side",
+            )
+            return
     if stands and wanted > out + 0.5:
         do.faults.refuse(
             "route-tool-reach",
@@ -112,6 +123,15 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
             f"{do.tool.get('name')} stands {do.faults.mm(out)} out of its chuck or wrench",
             "Take a long one, or come from the other side",
         )
+
+
+def _stands(do: Doing, line: Line, top: float, sign: int, wide: float) -> float:
+    """How high metal stands over a hole's mouth, nearer to its axis than ``wide``, mm, or 0."""
+    near, far = do.cut.radius + 2.0, max(wide, do.cut.radius + 2.0)
+    radii = list(even(near, far, max(3, int((far - near) / STEP_MM) + 2)))
+    over = line.cloud([top + sign * (height - OFF_FACE_MM) for height in HEIGHTS_MM], radii, 24)
+    there = do.piece.metal.has(over).reshape(len(HEIGHTS_MM), -1)
+    return max((mm for mm, here in zip(HEIGHTS_MM, there, strict=True) if here.any()), default=0.0)
 
 
 def _flutes(do: Doing, along: int, block: Block) -> None:

@@ -239,7 +239,7 @@ def _by_tool(
     if name.startswith("flat drill"):
         yield fitted.flat_drill(setup, name, number(tool, "diameter_mm"), operations)
     if name.startswith("counterbore bar"):
-        yield from _counterbore_bar(operation, operations, name, mm)
+        yield from _counterbore_bar(operation, operations, name, job, mm)
     if kind == "facing cutter" and operation.get("kind") != "deburr":
         across, bar = number(tool, "diameter_mm"), number(tool, "width_mm")
         yield Wanted(setup, "facing cutter for the bar", None, (
@@ -258,14 +258,11 @@ def _by_tool(
 
 
 def _counterbore_bar(
-    operation: Record, operations: Sequence[Record], name: str, mm: Said
+    operation: Record, operations: Sequence[Record], name: str, job: Job, mm: Said
 ) -> Iterator[Wanted]:
     """A bar whose end runs in the hole that is counterbored, a bit across it."""
-    tool, cut, setup = (
-        operation["tool"],
-        operation.get("cut") or {},
-        int(number(operation, "setup")),
-    )
+    tool, cut = operation["tool"], operation.get("cut") or {}
+    setup = int(number(operation, "setup"))
     thick, across, long = (number(tool, key) for key in ("width_mm", "diameter_mm", "reach_mm"))
     axis, now, part = cut.get("axis"), number(operation, "number"), operation.get("part")
     there = [
@@ -280,6 +277,8 @@ def _counterbore_bar(
          f"{mm(thick)} thick", f"the hole that its end runs in is {mm(hole)}"),
         (lambda one: number(one, "long_mm") >= long + thick - 0.01,
          "too short", f"it stands {mm(long)} out, and its end runs in the hole"),
+        (lambda one: fitted.in_drill_chuck(job, one),
+         "too thick", "no drill of the shop asks for so large a drill chuck"),
     ))  # fmt: skip
     yield Wanted(setup, f"bit for the {name}", None, (
         (lambda one: number(one, "long_mm") >= across - 0.01,

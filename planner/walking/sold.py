@@ -16,6 +16,9 @@ from planner.walking.shop import Shop
 METRIC = re.compile(r"^(?:long )?drill (\d+(?:\.\d+)?) mm$")
 """A drill that is asked for by millimetres alone."""
 
+INCHES = re.compile(r"^(?:long )?drill \d*\.\d+ in$")
+"""And one by a decimal of an inch: what is sold has a fraction, a number or a letter."""
+
 FLAT = re.compile(r"\bflat drill\b")
 """A counterbore that is ground from a drill."""
 
@@ -127,14 +130,17 @@ def sold(do: Doing, shop: Shop) -> None:
     if do.tool.get("kind") == "countersink" and do.kind == "chamfer":
         _countersink(do, name)
     said = METRIC.match(name)
-    if do.kind == "drill" and said:
+    if do.kind == "drill" and INCHES.match(name):
+        size, made = number(do.tool, "diameter_mm"), [one.diameter_mm for one in drills(True)]
+    elif do.kind == "drill" and said:
         size, made = float(said[1]), [one.diameter_mm for one in drills()]
     elif do.kind == "counterbore" and FLAT.search(name):
         size = number(do.tool, "diameter_mm")
         made = [one.diameter_mm for inch in (False, True) for one in drills(inch)]
     else:
         return
-    thick = size > max(made) and abs(size / COARSE_MM - round(size / COARSE_MM)) < SAME_MM
+    coarse = MM_PER_INCH / SAWS_IN if name.endswith(" in") else COARSE_MM
+    thick = size > max(made) and abs(size / coarse - round(size / coarse)) < SAME_MM
     if not thick and not any(abs(size - one) < SAME_MM for one in (*made, *shop.drills)):
         do.faults.refuse(
             "route-tool-missing",

@@ -12,7 +12,7 @@ import pytest
 from parts.frame import Box, Point
 from planner.making import bodies as b
 from planner.making.bodies import Body, Round
-from planner.making.ways.beside import stands_beside
+from planner.making.ways.beside import stands_beside, under_the_nose
 
 
 def block(
@@ -171,6 +171,17 @@ def test_what_stands_up_beside_a_drill() -> None:
     # the nearer of two walls, 5 and 9 off
     own = block((0, 60), (-15, 15), (0, 20), "block", Box((20, -15, 12), (34, 15, 20)))
     assert tall(at=(25, 0, 12), wide=5.1) == 8.0 and tall(at=(25, 0, 12), wide=5.0) == 0.0
+
+
+def test_what_a_chuck_passes_the_spindle_s_nose_does_not() -> None:
+    """A quill of 60 to 85 comes down behind a chuck of 70 (10 mm) or 90 long (13 mm, 43 across)."""
+    own, post = block(), block(x=(85, 95), z=(0, 132), name="post")  # 25 off, 112 over the face
+
+    def out(chuck: float, x: float = 60.0) -> float:
+        return under_the_nose((own, post), "+z", (x, 0, 20), own, chuck)
+
+    assert [out(chuck) for chuck in (17.0, 21.0, 26.0)] == [42.0, 22.0, 112.0]
+    assert out(21.0, x=44.0) == 0.0  # 41 off
 
 
 def test_what_hides_a_face_covers_it_or_towers_over_it() -> None:

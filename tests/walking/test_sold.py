@@ -11,10 +11,14 @@ from typing import Any
 import pytest
 from jobs import ROOT, planned
 from making.shops import of
+from walk_asked import doing, rod
 from walking.part_walk import of_parts, walked
 from walking.shop_files import walked as whole
 
+from parts.standard.drills import sold_at_most
 from planner.making.outfit import outfit
+from planner.walking.shop import shop_of
+from planner.walking.sold import sold
 from planner.walking.walk import walk
 
 Data = dict[str, Any]
@@ -181,3 +185,32 @@ def test_a_second_drill_is_bought_by_what_is_marked_on_it() -> None:
     bought = {one.name for one in outfit(route, job) if one.name.startswith("a second drill")}
     assert "a second drill of 16 mm (0.6299 in) for the flat drill 16 mm (0.6299 in)" in bought
     assert not any("0.630 in" in one for one in bought)
+
+
+def test_a_drill_of_a_decimal_of_an_inch_is_refused() -> None:
+    """Over 1 in taper-shank drills come by 64ths (ASME B94.11M, from memory): 1-7/64 before a reamer of
+    1-1/8, not 1.1053, half a millimetre under it; nor is 1.1024 sold in inches, which is 28 mm."""
+    job = planned(ROOT / "examples" / "inch-lathe.toml").job
+    for name, size, told in (
+        ("drill 1.1053 in", 28.075, True),
+        ("long drill 1.1024 in", 28.0, True),
+        ("drill 1-7/64, 1.1094 in", 71 / 64 * 25.4, False),
+    ):
+        tool = {"kind": "drill", "name": name, "diameter_mm": size, "owned": False}
+        do = doing(rod(), kind="drill", tool=tool)
+        sold(do, shop_of(job))
+        assert bool([o for o in do.faults.found if o.code == "route-tool-missing"]) is told, name
+
+
+@pytest.mark.parametrize(
+    ("inch", "most_mm", "sold_mm"),
+    [
+        (True, 28.275, 71 / 64 * 25.4),
+        (True, 20.0, 25 / 32 * 25.4),
+        (False, 25.7, 25.5),
+        (False, 27.7, 27.5),
+    ],
+)
+def test_thick_drills_come_in_coarse_steps(inch: bool, most_mm: float, sold_mm: float) -> None:
+    """By quarters of a millimetre (ISO 235) and by 64ths of an inch (ASME B94.11M; from memory)."""
+    assert sold_at_most(most_mm, inch) == pytest.approx(sold_mm)

@@ -10,10 +10,12 @@ from typing import Any
 import pytest
 from jobs import ROOT
 from walk_asked import doing, rod
+from walking.changed_aids import with_one_changed
 from walking.part_walk import near
 
 from planner.making.ways import beside
 from planner.output.plan import Plan
+from planner.walking.aided import aided
 from planner.walking.counterbored import chuck_mm
 
 
@@ -66,3 +68,63 @@ def test_a_chuck_of_10_mm_takes_drills_and_bars_up_to_10(size: float, wide: bool
     }
     told = 2 * chuck_mm(doing(rod(), kind="counterbore", tool=tool))
     assert (told > 39.0) == wide and 32.0 <= told <= 44.0
+
+
+@pytest.fixture(scope="module")
+def large(tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """The repair shop's lathe a size up, for balls of 110, with the drills for its screw of M16."""
+    text = (ROOT / "examples" / "engine-lathe.toml").read_text(encoding="utf-8")
+    for old, new in (
+        ('spindle_over_seat = "32 mm"', 'spindle_over_seat = "38 mm"'),
+        ('spindle_over_cross_slide = "105 mm"', 'spindle_over_cross_slide = "125 mm"'),
+        ('jaw_reach = "40 mm"', 'jaw_reach = "42 mm"'),
+        ('max_ball_diameter = "80 mm"', 'max_ball_diameter = "110 mm"'),
+        ('min_ball_diameter = "25 mm"', 'min_ball_diameter = "35 mm"'),
+        ('max_blank_diameter = "85 mm"\n', ""),
+        ('"M24", "Tr10x2", "Tr12x3"]', '"M16", "M24"]\ndrills = ["14 mm", "20 mm"]'),
+    ):
+        assert old in text, old
+        text = text.replace(old, new)
+    path = tmp_path_factory.mktemp("large") / "job.toml"
+    path.write_text(text, encoding="utf-8")
+    return Plan(path)
+
+
+def _seat(plan: Plan) -> tuple[list[dict[str, Any]], dict[str, Any]]:
+    """The route's steps and the one that counterbores the arm between rod and foot."""
+    steps = copy.deepcopy(plan.route.operation_records())
+    return steps, next(o for o in steps if "inner wiper seat" in o["text"])
+
+
+def test_the_spindle_s_nose_behind_a_chuck_clears_what_the_chuck_passes(large: Plan) -> None:
+    """The rod stands over 110 beside the seat: a chuck of 13 mm, 43 across, passes it, but is only 90
+    to 95 long, and the quill behind it, 60 to 85 across, comes down on the rod's end (common practice).
+    As it was: a bar that stood its own bit and the seat's depth out."""
+    sizes = large.attachment.sizes
+    assert sizes.feed_offset_mm - sizes.rod_diameter_mm / 2 > 21.5 and sizes.rod_length_mm > 110
+    steps, seat = _seat(large)
+    tool = seat["tool"]
+    assert tool["name"].startswith("counterbore bar")
+    assert tool["reach_mm"] >= sizes.rod_length_mm - 90.0
+    assert _told(large, steps, seat["number"]) == []
+    tool["reach_mm"] = tool["diameter_mm"] + 2.5
+    ((code, value, limit),) = _told(large, steps, seat["number"])
+    assert code == "route-tool-reach" and value.startswith("the spindle's nose comes ")
+    assert limit.endswith("out of a chuck that is 95 mm long")
+
+
+def test_a_bar_thicker_than_the_drill_chuck_takes_is_turned_down_there(large: Plan) -> None:
+    """A bar of 14 in a chuck of 13 mm: as it was, turned to 14 from end to end."""
+    (aid,) = [o for o in large.route.aids if o.name.startswith("counterbore bar")]
+    assert aid.size_mm == 14.0 and aid.made.endswith("down to 13 mm for the drill chuck")
+    whole, _, down = aid.made.rpartition(", ")
+    assert down.startswith("25 mm of its other end")
+    route, told = large.route, []
+    for changes in ({}, {"made": whole}):
+        made = with_one_changed(route.aids, large.job, aid.name, changes)
+        records = (route.setup_records(), route.operation_records())
+        told.append(aided(large.attachment.parts, large.job, *records, made))
+    assert [{(o.value, o.limit) for o in found} for found in told] == [
+        set(),
+        {(f"{aid.name}: too thick", "no drill of the shop asks for so large a drill chuck")},
+    ]

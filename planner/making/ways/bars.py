@@ -247,12 +247,18 @@ def drill_chuck_mm(shop: Workshop) -> float:
     return (DRILL_CHUCKS_IN if shop.inch else DRILL_CHUCKS_MM)[i]
 
 
+def down_for_chuck(shop: Workshop, wide_mm: float, held_mm: float, end: str = "it") -> str:
+    """That a round made for the drill chuck is thinner where that takes no more; "" where it does."""
+    takes = drill_chuck_mm(shop)
+    if not below(takes, wide_mm):
+        return ""
+    held = shop.numbers.size(shop.job.series.nominal(held_mm))
+    return f", {held} of {end} down to {shop.numbers.size(takes)} for the drill chuck"
+
+
 def centre_made(shop: Workshop, wide_mm: float, held_mm: float) -> str:
     """How a long centre is made; its end is thinner where the drill chuck takes no more."""
-    takes, down = drill_chuck_mm(shop), ""
-    if below(takes, wide_mm):
-        held = shop.numbers.size(shop.job.series.nominal(held_mm))
-        down = f", {held} of it down to {shop.numbers.size(takes)} for the drill chuck"
+    down = down_for_chuck(shop, wide_mm, held_mm)
     return (
         f"turned to its size all along{down}, its end to a 60 degree point; in the tailstock's drill"
         " chuck, the point greased: it does not turn"

@@ -29,6 +29,10 @@ WIDE_CHUCK_MM, TAKEN_MM = 21.0, 10.0
 """Half of what a chuck for thicker drills is wide, and the thickest that the usual one takes (common
 practice: a 13 mm chuck is 43 across)."""
 
+NOSE_MM, CHUCK_LONG_MM, WIDE_CHUCK_LONG_MM = 40.0, 70.0, 90.0
+"""Half of what a quill, or a spindle's nose, is wide, and how far a chuck of 10 mm and one of 13 mm
+hold it off their jaws' ends (common practice: quills of 60 to 85; chucks of 70 to 75 and 90 to 95)."""
+
 HANDLE_MM = 10.0
 """Half of what a T-handled tap wrench is wide (common practice: 18 across for M3 to M6)."""
 
@@ -158,6 +162,17 @@ def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm
         if hypot(*near) < wide_mm:
             tall = max(tall, sign * (other.end(upward, sign) - at[upward]))
     return tall
+
+
+def under_the_nose(bodies: Sequence[Body], up: str, at: Point, own: Body, chuck_mm: float) -> float:
+    """How far over a point of one body what is in a chuck must stand out of it, mm, or 0.
+
+    chuck_mm: half of what the chuck is wide. What it passes may still stand higher than the chuck is
+    long: the spindle's nose behind the chuck comes down on it.
+    """
+    long = CHUCK_LONG_MM if chuck_mm < WIDE_CHUCK_MM else WIDE_CHUCK_LONG_MM
+    nose = stands_beside(bodies, up, at, own, max(NOSE_MM, chuck_mm)) - long
+    return max(stands_beside(bodies, up, at, own, chuck_mm), nose, 0.0)
 
 
 def strapped(own: Body, others: Sequence[Body], axis: int, past: float) -> tuple[Grip, ...]:

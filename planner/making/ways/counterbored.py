@@ -75,7 +75,7 @@ def reaching(work: Holds, op: Op, one: f.Hole, others: Sequence[f.Feature], tall
         ),
         default=0.0,
     )  # fmt: skip
-    long = out if tall_mm else op.length_mm + size
+    long = max(out, op.length_mm + size)
     if pilot <= 0.0 or long > BAR_SLENDER * pilot:
         name = f"counterbore {numbers.tool(size)} that stands {numbers.rule(long)} out"
         work.shop.lacks(work.on.part.name, name, "Borrow one, or braze it to a rod")

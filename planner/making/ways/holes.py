@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from parts import features as f
 from parts.frame import ORIGIN
-from parts.standard.drills import drill_at_least, drill_at_most
+from parts.standard.drills import drill_at_least, drill_at_most, sold_at_most
 from parts.standard.holding import holding_limit
 from parts.standard.reaming import reaming_allowance_mm
 from parts.standard.threads import thread
@@ -87,7 +87,7 @@ def drilled_mm(feature: f.Hole, shop: Workshop) -> float:
     """What a hole is drilled to where nothing bores it: by a drill that is sold, bought if need be."""
     if isinstance(feature, f.ReamedHole):
         least, most = reaming_allowance_mm(feature.diameter.nominal_mm)
-        under = drill_at_most(feature.diameter.nominal_mm - least, shop.inch).diameter_mm
+        under = sold_at_most(feature.diameter.nominal_mm - least, shop.inch)
         if under >= feature.diameter.nominal_mm - 1.5 * most:
             return under
     return drill_mm(feature, shop)
