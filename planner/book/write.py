@@ -146,7 +146,8 @@ class _Source:
         part = chapter.part or chapter.title
         if not chapter.follows:
             marks = "".join(f"(<{_label(one.title)}>, {_q(one.title)})," for one in after)
-            yield f"#set page(footer: foot({_q(part)}, after: ({marks})))"
+            named = f", after: ({marks})" if after else ""
+            yield f"#set page(footer: foot({_q(part)}{named}))"
             yield "#pagebreak(weak: true)"
         first, *rest = chapter.blocks
         if isinstance(first, Drawn):
