@@ -6,6 +6,7 @@ Pages of other PDFs go in as they are, in their own size. Imported by planner.ou
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from itertools import takewhile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -117,8 +118,9 @@ class _Source:
             f" right: {RIGHT_MM}mm, top: {TOP_MM}mm, bottom: {FOOT_MM}mm), footer-descent: 5mm)"
         )
         yield from self._cover(book.cover)
-        for chapter in book.chapters:
-            yield from self._chapter(chapter)
+        for number, chapter in enumerate(book.chapters, 1):
+            after = takewhile(lambda one: one.follows, book.chapters[number:])
+            yield from self._chapter(chapter, tuple(after))
 
     def _cover(self, cover: Cover) -> Iterator[str]:
         yield f"#set page(footer: foot({_q(cover.title)}))"
@@ -139,10 +141,13 @@ class _Source:
             f"#grid(columns: (auto, 1fr), column-gutter: 3mm, row-gutter: 2mm, align: bottom, {blanks})"
         )
 
-    def _chapter(self, chapter: Chapter) -> Iterator[str]:
+    def _chapter(self, chapter: Chapter, after: tuple[Chapter, ...]) -> Iterator[str]:
+        """after: the chapters that follow it on its page, which the foot names where they stand."""
         part = chapter.part or chapter.title
         if not chapter.follows:
-            yield f"#set page(footer: foot({_q(part)}))"
+            marks = "".join(f"(<{_label(one.title)}>, {_q(one.title)})," for one in after)
+            named = f", after: ({marks})" if after else ""
+            yield f"#set page(footer: foot({_q(part)}{named}))"
             yield "#pagebreak(weak: true)"
         first, *rest = chapter.blocks
         if isinstance(first, Drawn):

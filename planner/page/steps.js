@@ -206,8 +206,10 @@ globalThis.pommel = globalThis.pommel || {};
           h("p", {}, h("b", {}, `${step.number}. `), step.text),
           ...told(step), warn(step.caution),
           ...step.sizes.flatMap((row) => numbersTo(step.many).map((number) => h("p",
-            { class: "print blank" }, t("blank_for", { what: row.what, feature: step.many === 1
-              ? row.feature : `${row.feature}, ${t("number_n", { n: number })}` })))),
+            { class: "print blank" }, t("blank_for", {
+              what: row.kind ? `${t(`kind_${row.kind}`)}, ${row.what}` : row.what,
+              feature: step.many === 1
+                ? row.feature : `${row.feature}, ${t("number_n", { n: number })}` })))),
           h("button", { type: "button", class: "quiet",
             onclick: () => go(steps.indexOf(group[k])) }, t("show_step", { n: step.number })))));
       return h("details", { "data-setup": first.setup },

@@ -306,7 +306,9 @@ def _slender(do: Doing) -> None:
                 "route-tool-reach",
                 f"{faults.mm(depth)} deep by {faults.mm(size)}",
                 f"at most {limit:g} diameters",
-                "Come from both ends, or bore it",
+                "Drill it out from one end until no more is left to thread"
+                if kind == "tap"
+                else "Come from both ends, or bore it",
             )
     if kind == "part" and number(tool, "reach_mm") < _solid(do) - 0.05:
         faults.refuse(

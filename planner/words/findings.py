@@ -51,10 +51,13 @@ class Finding(Value, frozen=True):
 
     @property
     def told(self) -> str:
-        """The sentence where no key stands before it, with the ball that the key alone names.
+        """The sentence where no key stands before it, with the ball, step, set-up or aid that the key
+        alone names.
 
         One called "half" is not named by "half a ball is parted off".
         """
+        if re.match(r"(step|set-up|aid) ", self.key):
+            return self.text if self.key in self.text else f"{self.key}: {self.text}"
         found = re.fullmatch(r"ball\.(.+?)(\.[a-z_]+)?", self.key)
         if found is None:
             return self.text

@@ -120,6 +120,18 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
     return made_of(every, tmp_path_factory.mktemp("book"))
 
 
+def test_a_foot_names_the_chapters_of_its_page(tmp_path: Path) -> None:
+    """As it was: findings that ran on to a page of their own stood over a foot that said "Cautions"."""
+    every = (
+        Chapter("Fore", (*fillers(8),)),
+        Chapter("Aft", (*fillers(60),), follows=True),
+        Chapter("Apart", (*fillers(2),)),
+    )
+    pages = made_of(iter(every), tmp_path)
+    feet = [page[: page.index("job, revision")].splitlines()[-1].strip() for page in pages[1:]]
+    assert feet == ["Fore, Aft", "Aft", "Apart"]
+
+
 def rows_on(pages: list[str], name: str) -> list[list[int]]:
     """The rows of a table that each page has of it, pages without any left out."""
     found = [[int(k) for k in re.findall(rf"\b{re.escape(name)}\.(\d+)", page)] for page in pages]

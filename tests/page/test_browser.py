@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import tomllib
 import unicodedata
 from pathlib import Path
@@ -316,6 +317,18 @@ def test_it_prints_every_step_and_no_button(browser: Any, file: Path) -> None:
     last = planned(ENGINE).route.operations[-1]
     assert f"{last.number}. {last.text[:20]}" in text
     assert "measured ____" in text and "Pieces to saw" in text
+    # of a hole both are to be written down: which of them a blank is for stood on no print
+    assert re.search(r", inside, [\d. to]+ mm: measured ____", text)
+    assert re.search(r", depth, [\d. to]+ mm: measured ____", text)
+    # no heading alone at a page's foot, as set-ups' stood: common practice of setting
+    heads = visit.page.evaluate(
+        "[...document.querySelectorAll('h2, h3, h4, summary')].map((one) => one.textContent)"
+    )
+    heads = {" ".join(unicodedata.normalize("NFKC", one).split()) for one in heads}
+    ends = [" ".join(page.split()).removeprefix("▼ ") for page in pages[:-1]]
+    assert [
+        one[-60:] for one in ends if any(len(head) > 9 and one.endswith(head) for head in heads)
+    ] == []
     for button in ("Hide it", "Save for the record", "Light or dark", "Work out"):
         assert button not in text
     # what a whole set-up asks care for stands once over its steps, not at each of them

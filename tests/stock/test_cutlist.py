@@ -12,7 +12,7 @@ from xml.etree import ElementTree
 import pytest
 from commands import call
 from fontTools.ttLib import TTFont
-from jobs import ROOT
+from jobs import ROOT, planned
 
 from parts.attachment import attachment
 from parts.part import members
@@ -454,6 +454,37 @@ def test_no_name_of_a_piece_runs_into_the_stops_setting(job_with: JobWith) -> No
     assert sum(map(len, texts)) > 60 and [_overprinted(page) for page in texts] == [[]] * len(texts)
     read = " ".join(said for page in texts for x, _, _, said in page if x == 7.0)
     assert long in read and "o" * 20 in read
+
+
+def test_the_drawn_sheet_and_the_table_leave_the_same_on_a_bar() -> None:
+    """A last cut that runs out of the bar's end takes less than the kerf: as it was, the picture shared
+    that out among all its cuts and left 0.8 mm more than the table after each."""
+    plan = planned(ROOT / "tests" / "data" / "shops" / "garage-inch.toml")
+    kerf = 1.5875  # the shop's, 1/16 in
+    bar, *_ = [
+        bar
+        for group in plan.cuts.groups
+        for bar in group.bars
+        if len(bar.pieces) > 1 and bar.drop_mm == 0.0
+    ]
+    numbers = plan.job.numbers
+    sawn = [piece.sawn_mm(numbers) for piece in bar.pieces]
+    assert sum(sawn) + len(sawn) * kerf > bar.length_mm + 0.1  # the last one runs out of its end
+    listed = topic("cutlist")
+    tables = listed.tables(plan, listed.asked(listed.packaged))
+    (table,) = (one for one in tables if one.name == "cuts")
+    runs: list[tuple[str, str]] = []
+    for row, shown in zip(table.rows, table.shown or (), strict=True):
+        if row[1] > 1 and runs[-1][0] == row[4] and not row[3]:
+            runs.pop()  # drawn on one row with those alike before it
+        runs.append((row[4], str(shown[4])))
+    drawn = [
+        said.removeprefix("left ")
+        for page in sawing_pages(plan.cuts, plan.job)
+        for _, _, _, said in _texts(page)
+        if said.startswith("left ")
+    ]
+    assert drawn == [left for _, left in runs]
 
 
 def test_the_sawing_sheet_shows_every_cut(plan: Plan) -> None:

@@ -125,6 +125,9 @@ def test_a_tool_goes_so_many_diameters_deep(kind: str, size: float, most: float)
         do.operation["tool"]["diameter_mm"] = size  # type: ignore[index]
         _slender(do)
         assert codes(do) == ([] if good else ["route-tool-reach"]), over
+    # turns tapped from two ends never meet (common practice): it was said to come from both
+    (one,) = do.faults.found
+    assert ("both ends" in one.remedy) == (kind != "tap") and "end" in one.remedy
     # an open bore on the way does not count: half of the way is in metal, the first or the last
     for low, high in ((10.0, 10.0 + deep / 2), (10.0 + deep / 2, 10.0 + deep)):
         piece = rod(40.0)

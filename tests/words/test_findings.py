@@ -184,6 +184,17 @@ def test_a_ball_is_named_where_no_key_is(
     assert one.told == (told or one.text)
 
 
+@pytest.mark.parametrize("key", ["step 273", "set-up 106", "aid threaded stub"])
+def test_what_a_walk_finds_says_of_which_step_it_is(key: str) -> None:
+    """The book and the page asked to decide on "1.250 in deep by 0.250 in", and said of no step."""
+    said = ("at most 4 diameters", "Come from both ends, or bore it")
+    one = finding("route-tool-reach", "job.toml", key, "1.250 in deep", *said, severity="warning")
+    assert one.told == f"{key}: {one.text}"
+    value = f"{key}, too deep"
+    named = finding("route-tool-reach", "job.toml", key, value, *said, severity="warning")
+    assert named.told == named.text
+
+
 def test_what_two_topics_find_is_told_once_as_the_worse() -> None:
     said = ("j", "ball.x", "out 90 mm", "too far", "Rough it")
     note = finding("stick-out", *said, severity="note")

@@ -32,7 +32,7 @@ def sawing_pages(cuts: CutList, job: Job) -> list[str]:
     for group in cuts.groups:
         for bar in group.bars:
             number += 1
-            runs = _runs(bar, numbers)
+            runs = _runs(bar, group.kerf_mm, numbers)
             for start in range(0, len(runs), MOST_ROWS):
                 part = runs[start : start + MOST_ROWS]
                 tall = HEAD_MM + ROW_MM * sum(len(_words(run, numbers)) for run in part)
@@ -59,10 +59,11 @@ Run = tuple[int, float, str, float, bool]
 the saw makes them: what is turned off the bar through the spindle is parted off."""
 
 
-def _runs(bar: BarLayout, numbers: Numbers) -> list[Run]:
+def _runs(bar: BarLayout, kerf: float, numbers: Numbers) -> list[Run]:
+    """Its cuts as the sawing table has them: each takes the whole kerf, but for a last one that runs
+    out of the bar's end."""
     runs: list[Run] = []
     left = bar.length_mm
-    kerf = _kerf(bar, numbers)
     for piece in bar.pieces:
         stop, name = piece.sawn_mm(numbers), f"{piece.part}/{piece.piece}"
         left = max(0.0, left - stop - kerf)
@@ -79,12 +80,6 @@ def _words(run: Run, numbers: Numbers) -> list[str]:
     times = f"{count} x " if count > 1 else ""
     said = f"{times}{numbers.plain.rule(stop)}  {name}"
     return wrap(said, int((SETTING_MM - 9.0) / (LETTER * WORDS)), drop_whitespace=False)
-
-
-def _kerf(bar: BarLayout, numbers: Numbers) -> float:
-    """What each cut takes: the bar less its pieces and its drop, shared out."""
-    sawn = sum(piece.sawn_mm(numbers) for piece in bar.pieces)
-    return max(0.0, (bar.length_mm - sawn - bar.drop_mm) / len(bar.pieces))
 
 
 def _title(job: Job, page: int) -> str:
@@ -122,7 +117,7 @@ def _bar(
     sheet.text(0, y - 4, head, HEAD)
     top, low = y - 6, y - 6 - BAR_MM
     if part.first_run == 0:
-        at, kerf = 0.0, _kerf(bar, numbers)
+        at = 0.0
         for piece in bar.pieces:
             stop = piece.sawn_mm(numbers)
             start, end = at * scale, (at + stop) * scale
@@ -130,7 +125,7 @@ def _bar(
             words = numbers.plain.rule(stop)
             if end - start > LETTER * WORDS * len(words):  # a piece too short for it: see its line
                 sheet.text((start + end) / 2, low + 2.4, words, WORDS, "middle")
-            at += stop + kerf
+            at += stop + group.kerf_mm
         if bar.drop_mm > 0:
             start, end = (bar.length_mm - bar.drop_mm) * scale, bar.length_mm * scale
             sheet.path(
