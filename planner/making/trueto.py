@@ -128,7 +128,8 @@ def in_its_own(part: Part, attachment: Attachment, holder: str) -> tuple[str, tu
         and one.seat.on == holder
         and one.carrier == carrier[part.name] != carrier[holder]
     )
-    others = [one for one in attachment.parts if one.name in (holder, *nuts)]
+    items = (one.item for one in attachment.placed if one.name in (holder, *nuts))
+    others = [one for one in items if isinstance(one, Part)]
     smeared = apart_in(part, others)
     words = f", {smeared} where it runs and on the thread" * bool(smeared) + "".join(
         f", drawn home on the thrust faces by the {name.replace('-', ' ')}" for name in nuts
