@@ -349,7 +349,7 @@ ON_NO_DRAWING = {
     ("thousandths", "foot_ledge_mm"): "which weld the foot has: no size of a feature",
     ("hole", "rod_square_mm"): "in a tolerance frame, in ten-thousandths",
     ("nominal", 6.0): "the spanner's hole in a nut over 2 in: none here has one",
-    **{(name, mm): "in a note" for name in ("nominal", "limit") for mm in (0.012, 0.015)},
+    **{(name, mm): "in a note" for name in ("nominal", "limit") for mm in (0.003, 0.012, 0.015)},
 }
 
 
