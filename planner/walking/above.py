@@ -95,6 +95,8 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     stands = _stands(do, line, top, sign, wide)
     long = "long" in str(do.tool.get("name"))
     out = tap_out_mm(size) if do.kind == "tap" else drill_out_mm(size, long)
+    if "lengthened" in str(do.tool.get("name")) and do.tool.get("owned") is False:
+        out = number(do.tool, "reach_mm")  # made for this hole
     if do.tool.get("kind") == "centre drill":
         said = min(float(do.tool.get("reach_mm") or 0.0), drill_out_mm(size, long))
         out = said if long else centre_drill_out_mm(size)

@@ -83,6 +83,10 @@ def walked(**changes: object) -> tuple[Route, set[str]]:
 def test_without_a_travelling_steady_it_is_missing_and_the_walk_says_so() -> None:
     route, codes = walked()
     assert codes == set()
+    # a drill of 11 mm is 195 long at most (DIN 340, from memory): beside 200 of rod it is lengthened
+    tools = [o["tool"] for o in route.operation_records()]
+    made = [one for one in tools if "lengthened" in str(one["name"])]
+    assert made and all(one["reach_mm"] > 164 and "braze" in one["instead"] for one in made)
     assert any(one.hold.follows_mm for one in route.setups)
     route, codes = walked(travelling_steady=False)
     assert any("travelling steady" in one.what for one in route.missing)

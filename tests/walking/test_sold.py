@@ -153,7 +153,7 @@ METRIC_SHOP = {
             "bench-lathe",
             METRIC_SHOP,
             "boring bar",
-            "boring bar 3/8 in (9.53 mm)",
+            "boring bar 3/8 in (9.52 mm)",
             "boring bar 9.53 mm",
         ),
     ],
@@ -165,8 +165,9 @@ def test_a_tool_of_the_other_language_is_asked_for_by_what_is_marked_on_it(
     in inches go by fractions (common practice). 16 / 25.4 = 0.6299, 10 / 25.4 = 0.3937."""
     job, attachment, route = of(example, **changes)
     setups, steps = route.setup_records(), route.operation_records()
-    step = next(one for one in steps if one["tool"].get("kind") == kind)
-    assert step["tool"]["name"] == new
+    of_kind = {one["tool"]["name"]: one for one in steps if one["tool"].get("kind") == kind}
+    assert new in of_kind and was not in of_kind
+    step = of_kind[new]
 
     def told(name: str) -> list[str]:
         old = step | {"tool": step["tool"] | {"name": name}}

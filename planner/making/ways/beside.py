@@ -81,16 +81,15 @@ def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
     out, centre = tall_mm + op.length_mm, op.tool.kind == "centre drill"
     if not tall_mm or out <= (centre_drill_out_mm(size) if centre else drill_out_mm(size)):
         return op
-    name = f"long {op.tool.name}"
+    name, instead = f"long {op.tool.name}", "buy one of the long series"
     if out > drill_out_mm(size, long=True):
+        name, instead = f"lengthened {op.tool.name}", "braze one into a bored rod, no thicker"
         work.shop.lacks(
             work.on.part.name,
             f"{name} that stands {work.numbers.rule(out)} out",
             "Turn a drill's shank down and braze it into a bored rod no thicker than the drill",
         )
-    op.tool = replace(
-        op.tool, name=name, reach_mm=out, owned=False, instead="buy one of the long series"
-    )
+    op.tool = replace(op.tool, name=name, reach_mm=out, owned=False, instead=instead)
     return op
 
 
