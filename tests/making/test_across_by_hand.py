@@ -473,7 +473,10 @@ def test_a_drill_that_its_chuck_does_not_bring_down_is_long(job_with: JobWith) -
     assert beside.long_drill(work, drilling(6.0, 500.0), 0.0).tool.name == "drill 6"
     for tall, told in ((long - 10, 0), (long - 9.9, 1)):
         op = beside.long_drill(work, drilling(6.0, 10.0), tall)
-        assert (op.tool.name, op.tool.reach_mm) == ("long drill 6", tall + 10)
+        assert (op.tool.name, op.tool.reach_mm) == (
+            ("long", "lengthened")[told] + " drill 6",
+            tall + 10,
+        )
         assert not op.tool.owned and len(work.shop.missing) == told
     assert (
         work.shop.missing[0].remedy
@@ -554,9 +557,9 @@ def test_a_thread_under_what_stands_beside_is_tapped_from_the_other_side(job_wit
     one = f.TappedHole(name="t", datum="A", axis=axis, depth_mm=40.0, thread="M6")
     work._holes([one])
     first, second = work.setups
-    # 100 of a tower seven beside it: a long drill, and the tap from below
+    # 100 of a tower seven beside it: a lengthened drill, and the tap from below
     assert [op.kind for op in first.ops] == ["spot", "drill"]
-    assert all(op.tool.name.startswith("long") for op in first.ops)
+    assert all(op.tool.name.startswith("lengthened") for op in first.ops)
     (tap,) = second.ops
     assert tap.kind == "tap" and "from the other side" in tap.text
     assert (tap.cut["from_mm"], tap.cut["to_mm"]) == (-20.0, 20.0)
