@@ -1,9 +1,10 @@
-"""Run a command and hold its CPU seconds, children included, against a budget.
+"""Run a command and print its CPU seconds, children included, beside what they are meant to stay under.
 
-Usage: within.py NAME BUDGET COMMAND...; exit code: the command's, or 3 when it took longer.
+Usage: within.py NAME MOST COMMAND...; exit code: the command's.
 
-The budget is in seconds of the computer it was set on. How fast this one is, is taken from loading the
-CAD kernel, before and after: half as fast a computer may take twice as long. Both numbers are printed.
+MOST is in seconds of the computer it was set on. How fast this one is, is taken from loading the CAD
+kernel, before and after. It is a measure, not a test: where others use the same computer, the scaled
+figure of one and the same commit has been seen from 110 to 172, and no result may depend on a clock.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ YARDSTICK = (".venv/bin/python", "-c", "import cadquery")
 """What is timed on every computer, in the environment that the command runs in."""
 
 ITS_SECONDS = 1.36
-"""CPU of the yardstick where the budgets were set."""
+"""CPU of the yardstick where MOST was set."""
 
 
 def cpu_s() -> float:
@@ -34,19 +35,20 @@ def yardstick_s() -> float:
     return min(after - before for before, after in zip(marks, marks[1:], strict=False))
 
 
-def main(name: str, budget: float, command: list[str]) -> int:
+def main(name: str, most: float, command: list[str]) -> int:
     """Run it; returns the exit code."""
     before, start = yardstick_s(), cpu_s()
     done = subprocess.run(command, check=False)
     seconds = cpu_s() - start
     here = (before + yardstick_s()) / 2
     scaled = seconds * ITS_SECONDS / here
+    told = "within" if scaled <= most else "MORE THAN"
     print(
         f"== {name}: {seconds:.0f} CPU seconds, the CAD kernel loaded in {here:.2f}:"
-        f" {scaled:.0f} of {budget:g} where it loads in {ITS_SECONDS}",
+        f" {scaled:.0f} where it loads in {ITS_SECONDS}, {told} {most:g}",
         flush=True,
     )
-    return done.returncode or (3 if scaled > budget else 0)
+    return done.returncode
 
 
 if __name__ == "__main__":

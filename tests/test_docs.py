@@ -156,7 +156,7 @@ def test_the_readme_installs_for_running_first_and_for_testing_second() -> None:
     lines = [line for line in text_of("README.md").splitlines() if "pip install" in line]
     assert len(lines) == 2
     assert "install -e . &&" in lines[0] and lines[0].endswith("build examples/bench-lathe.toml")
-    assert "'.[test]' &&" in lines[1] and lines[1].endswith("-m pytest")
+    assert "'.[test]' &&" in lines[1] and lines[1].endswith("-m pytest -n 2")
 
 
 def test_the_guide_names_every_module_of_the_walk() -> None:
