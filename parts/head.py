@@ -29,7 +29,7 @@ from parts.placed import Carrier, Placed, Seat
 from parts.sizes import ROD_PLAY_MM, Sizes
 from parts.standard.fits import LOCATED, SLIDING
 from parts.standard.threads import thread
-from parts.standard.toolbox import fastener_standard
+from parts.standard.toolbox import fastener_standard, reamers_mm
 from parts.trueness import FOOT_PLAY_MM, LEAST_PLAY_MM, foot_true_mm, polished_by
 
 TOOL_PLAY_MM = 0.1
@@ -58,7 +58,6 @@ WIPER_OVER_MM, WIPER_STEP_MM = 5.0, 0.5
 
 SHOULDER_MM = 2.0
 """How far the rod's shoulder stands out round its spigot: it takes the thrust."""
-
 
 LEDGE_MM = 1.0
 """A ledge is so much wider than a fillet's leg: else its edge melts away (common practice)."""
@@ -95,8 +94,9 @@ def _foot_weld(s: Sizes) -> Weld:
 
 
 def spigot_diameter_mm(s: Sizes) -> float:
-    """The rod's end in the arm, stepped down to another reamer's size: a shoulder takes the thrust."""
-    return s.rod_diameter_mm - 2 * s.series.whole(SHOULDER_MM)
+    """The rod's end in the arm, stepped down to a stocked reamer: a shoulder takes the thrust."""
+    most = s.rod_diameter_mm - 2 * s.series.whole(SHOULDER_MM)
+    return max((one for one in reamers_mm(s.series.inch) if one < most + 1e-6), default=most)
 
 
 def plug_leg_mm(s: Sizes) -> float:
