@@ -1,6 +1,6 @@
 """The rod's end in the arm is of a size that a reamer is sold in.
 
-Sizes of reamers: ISO 236-1 (hand reamers, preferred sizes) and ASME B94.2 (fractions), both from memory.
+Reamers: ISO 236-1 (hand reamers, preferred sizes) and ASME B94.2 (fractions), both from memory.
 """
 
 from __future__ import annotations
