@@ -43,6 +43,9 @@ NEAR_NOMINAL_MM = 0.1
 BUSH_WALL_MM = 2.0
 """Wall of a pressed-in bush of steel or bronze, at the least (common practice)."""
 
+BUSH_OF = "{CC493K|C932}"
+"""The bearing bronze that a bush is turned of: steel runs in it, oiled (common practice)."""
+
 CLEAN_UP_MM = 1.0
 """What is bored out of a hole that came out too wide, at the least, for the bush's seat to be clean all
 round (common practice)."""
@@ -318,7 +321,10 @@ class _Fitted:
             seat, bush = series.hole(wide, PRESSED), series.shaft(wide, PRESSED)
         except UnknownSize:  # thicker or thinner than the tables of ISO 286 here
             return "by its own fit"
-        return f"bore it {says(seat)}, press in a bush turned {says(bush)}, bore that {says(self.hole)}"
+        of = f"a bush of bearing bronze ({series.words(BUSH_OF)})"
+        return (
+            f"bore it {says(seat)}, press in {of}, turned {says(bush)}, bore that {says(self.hole)}"
+        )
 
 
 def remade(attachment: Attachment, found: Sequence[Mated]) -> Attachment:
