@@ -356,7 +356,7 @@ class Workshop:
         feed_mm: for each turn, where the row does not say it; deepest_mm: of one cut, where
         the work bears less than it says.
         """
-        row = cutting_data(rate, diameter_mm)
+        row = cutting_data(rate, diameter_mm, self.inch)
         feed = row.feed_mm or feed_mm
         cuts, depth = self._cuts(rate == "finish", stock_mm, deepest_mm or row.depth_mm)
         run = 0.0
