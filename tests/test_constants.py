@@ -1128,6 +1128,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/solids/views ASIDE_MM": (0.004, ROUNDING),
     "planner/solids/views MOST_TILT_RAD": (1e-4, ROUNDING),
     "planner/stock/cutlist MOST_WAYS": (128, "an effort"),
+    "planner/stock/cutlist KERF_PART": (0.1, ROUNDING),
     "planner/stock/cutlist LEAST_REMNANT_MM": (20.0, PRACTICE + ": no vice holds a shorter one"),
     "planner/making/holding THIN_MM": ((0.8, 6.0), PRACTICE),
     "planner/making/ways/asked TURNED_DEG": (1.0, "ISO 2768-1 m, angles, legs to 10 mm (memory)"),
