@@ -558,6 +558,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     ),
     "planner/words/limited COARSE_THOUSANDTHS": (5, PRACTICE + ": a caliper reads a fifth of it"),
     "planner/words/limited DUST_IN": (1e-7, "2.5 nm: what sums of floats leave"),
+    "planner/words/quantities ROUND_LBF": (5.0, ROUNDING),
     "planner/words/quantities WHOLE_LBF": (19.95, ROUNDING + ", of two figures"),
     "parts/standard/threads LOOSENED": (0.3, "ASME B1.1: the allowance of class 2A"),
     "parts/standard/inch_limits WHOLE": (1e-3, "a millionth of an inch"),
