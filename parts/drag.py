@@ -12,7 +12,7 @@ from parts.features import FacedLength, Knurl, Thread, TurnedDiameter
 from parts.part import Datum, Part, Stock
 from parts.screw import KNURL_MM
 from parts.sizes import Sizes
-from parts.standard.materials import material
+from parts.standard.materials import SPARES_STEEL, material
 from parts.standard.series import Series
 from parts.standard.threads import thread
 
@@ -42,13 +42,13 @@ def drag_tip_mm(s: Any) -> Any:
 
 
 BRASS = "{CW614N|C360}"
-"""Of what the drag screw is where the dial is no brass: it neither scores a journal of steel nor galls
-on one of aluminium (common practice)."""
+"""Of what the drag screw is where the dial is neither brass nor bronze: it neither scores a journal of
+steel nor galls on one of aluminium (common practice)."""
 
 
 def drag_material(dial_material: str, series: Series) -> str:
-    """The drag screw's material: the dial's where that is brass, else brass of its own."""
-    own = material(dial_material).group == "brass"
+    """The drag screw's material: the dial's where that is brass or bronze, else brass of its own."""
+    own = material(dial_material).group in SPARES_STEEL
     return dial_material if own else series.words(BRASS)
 
 
@@ -71,12 +71,13 @@ def drag_length_mm(s: Sizes) -> float:
 def _on_the_journal(s: Sizes) -> str:
     """What bears on what, and what comes of it."""
     own, journal = drag_material(s.dial_material, s.series), s.shaft_material
+    kind = material(own).group
     if material(journal).group == "aluminium":
         return (
-            f"{own}, brass, on the journal of {journal}: it does not gall as aluminium on aluminium"
+            f"{own}, {kind}, on the journal of {journal}: it does not gall as aluminium on aluminium"
             " would; a drop of oil on its tip, for screwed down hard it leaves a mark."
         )
-    return f"{own}, brass, on the journal of {journal}: it does not score."
+    return f"{own}, {kind}, on the journal of {journal}: it does not score."
 
 
 def drag_screw(s: Sizes) -> Part:

@@ -112,12 +112,14 @@ class EngravedScale(Turned, frozen=True, kw_only=True):
     """Division lines engraved parallel to the axis round a cylinder, from station ``start_mm``.
 
     The lines begin at ``start_mm`` (the edge beside the index mark); ``end_mm`` is the far end of
-    the longest. Angles and length classes of the lines are the dial table's business.
+    the longest. Angles and length classes of the lines are the dial table's business, but the shorter
+    classes are whole steps of ``line_step_mm`` long; 0 for any length.
     """
 
     diameter: Limits
     divisions: int
     line_width_mm: float
+    line_step_mm: float = 0.0
 
 
 class IndexMark(Turned, frozen=True, kw_only=True):

@@ -237,6 +237,7 @@ def dial(s: Sizes) -> Part:
                 diameter=s.series.general(s.dial_diameter_mm),
                 divisions=s.dial_divisions,
                 line_width_mm=line_width_mm(s),
+                line_step_mm=s.series.line_step_mm,
                 note="see the dial-engraving table",
             ),
             Knurl(

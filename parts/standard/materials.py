@@ -16,11 +16,16 @@ GROUPS = (
     "alloy steel",
     "stainless steel",
     "brass",
+    "bearing bronze",
     "aluminium",
     "tool steel",
 )
 GALLS = ("aluminium", "stainless steel")
 """Groups that tear and seize where one runs on the same (common practice)."""
+
+SPARES_STEEL = ("brass", "bearing bronze")
+"""Groups that neither score a journal of steel nor gall on aluminium; both are leaded, and are cut dry
+by a tool without top rake, or they draw it in (common practice)."""
 
 LISTED = "pommel list materials"
 """The command that lists them all."""
@@ -44,6 +49,7 @@ STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel")
 
 NOT_JOINED = {
     "aluminium": "aluminium with another metal gets brittle and cracks",
+    "bearing bronze": "its lead sweats out, and copper makes steel crack",
     "brass": "its zinc boils off in the arc, and copper makes steel crack",
     "cast iron": "beside the weld it hardens and cracks, but by a qualified procedure",
     "free-cutting steel": "its sulphur and lead crack the weld",

@@ -46,6 +46,11 @@ class Series(Value, frozen=True):
         """The step of the governing sizes: 1 mm, or 1/16 in."""
         return MM_PER_INCH / 16 if self.inch else 1.0
 
+    @property
+    def line_step_mm(self) -> float:
+        """What a dial's shorter lines are whole steps of: a 64th in inches, else 0, of any length."""
+        return SIXTYFOURTH_MM if self.inch else 0.0
+
     def nominal(self, mm: float) -> float:
         """An allowance of the design, above 0: inch, the nearest fraction, or a limit if under them.
 

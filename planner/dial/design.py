@@ -116,6 +116,7 @@ def design_dial(
     numeral_height_mm: float | None = None,
     heights_mm: tuple[float, ...] = HEIGHTS_MM,
     reading: str = "divisions",
+    line_step_mm: float = 0.0,
 ) -> Dial:
     """A dial with its long, middle and short lines set out for any number of divisions.
 
@@ -134,6 +135,8 @@ def design_dial(
         line_width_mm, numeral_height_mm: over 0; by default the first of heights_mm that the rim has
             room for beside a long line, else the last.
         reading: "divisions", or "hundredths" of a mm of the tip's advance.
+        line_step_mm: the short and the middle lines are whole steps of it long, a 64th in an inch
+            shop; 0 for any length.
     Raises ValueError for input out of range, or numerals that are not whole hundredths.
 
     >>> dial = design_dial(50, 1.0, 32.0)
@@ -148,6 +151,7 @@ def design_dial(
         groups = [g for g in groups if (g[0] * 100 * pitch / divisions).denominator == 1] or groups
     # A rim that is no size goes on as it is, to be refused once and not in each line's length.
     scale = rim_width_mm if _is_size(rim_width_mm) else LARGEST_MM
+    length = {name: _stepped(part * scale, line_step_mm) for name, part in LENGTHS.items()}
     dials = [
         Dial(
             divisions=divisions,
@@ -155,8 +159,8 @@ def design_dial(
             pitch_mm=pitch,
             numeral_every=numeral_every,
             middle_every=middle_every,
-            short_mm=LENGTHS["short"] * scale,
-            middle_mm=LENGTHS["middle"] * scale,
+            short_mm=length["short"],
+            middle_mm=length["middle"],
             long_mm=LENGTHS["long"] * scale,
             line_width_mm=line_width_mm,
             numeral_height_mm=(
@@ -171,6 +175,11 @@ def design_dial(
     ]
     fitting = (dial for dial in dials if numeral_diameter_mm(dial) <= diameter_mm)
     return next(fitting, min(dials, key=numeral_diameter_mm))
+
+
+def _stepped(mm: float, step_mm: float) -> float:
+    """A length to the nearest whole step, one at the least; as it is without a step."""
+    return max(1, round(mm / step_mm)) * step_mm if step_mm else mm
 
 
 @lru_cache(maxsize=8)

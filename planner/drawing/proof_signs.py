@@ -54,7 +54,11 @@ def _scale_mm(scale: f.EngravedScale) -> dict[str, float]:
     """How long each class of a dial's lines is, and how far they are apart along the rim."""
     across = scale.diameter.nominal_mm
     dial = design_dial(
-        scale.divisions, 1.0, across, rim_width_mm=2 * (scale.end_mm - scale.start_mm)
+        scale.divisions,
+        1.0,
+        across,
+        rim_width_mm=2 * (scale.end_mm - scale.start_mm),
+        line_step_mm=scale.line_step_mm,
     )
     found = {f"{line.length_class} line": line.length_mm for line in engraving_table(dial)}
     return {**found, "spacing": pi * across / scale.divisions}

@@ -46,6 +46,7 @@ def dial_of(scale: f.EngravedScale, inch: bool) -> Dial:
         rim_width_mm=2 * run,
         line_width_mm=scale.line_width_mm,
         heights_mm=INCH_HEIGHTS_MM if inch else HEIGHTS_MM,
+        line_step_mm=scale.line_step_mm,
     )
 
 

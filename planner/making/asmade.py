@@ -31,8 +31,7 @@ MOST_OVER_MM = 0.5
 """A hole so much over its size is bushed: walls and seats were checked as drawn (common practice)."""
 
 NEXT_REAMER_MM = 2.0
-"""The next reamer of a set: with one larger than that over the size as drawn, walls get thin (common
-practice)."""
+"""The next reamer of a set: with one larger than that over the drawn, walls get thin (practice)."""
 
 CLEANS_UP_MM = 0.5
 """On a diameter, what a turned surface needs of its bar to clean up, as sizing has it (practice)."""
@@ -41,7 +40,7 @@ NEAR_NOMINAL_MM = 0.1
 """A size as made is roughed, gripped and said by the size as drawn while it is so near to it."""
 
 BUSH_WALL_MM = 2.0
-"""Wall of a pressed-in bush of steel or bronze, at the least (common practice)."""
+"""Wall of a pressed-in bush of bronze, in which steel runs, at the least (common practice)."""
 
 CLEAN_UP_MM = 1.0
 """What is bored out of a hole that came out too wide, at the least, for the bush's seat to be clean all
@@ -318,7 +317,8 @@ class _Fitted:
             seat, bush = series.hole(wide, PRESSED), series.shaft(wide, PRESSED)
         except UnknownSize:  # thicker or thinner than the tables of ISO 286 here
             return "by its own fit"
-        return f"bore it {says(seat)}, press in a bush turned {says(bush)}, bore that {says(self.hole)}"
+        of = series.words("a bush of bearing bronze ({CC493K|C932}), turned")
+        return f"bore it {says(seat)}, press in {of} {says(bush)}, bore that {says(self.hole)}"
 
 
 def remade(attachment: Attachment, found: Sequence[Mated]) -> Attachment:

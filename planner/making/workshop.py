@@ -14,7 +14,7 @@ from parts.standard.cutting_data import cutting_data
 from parts.standard.drills import Drill, drill_at_most, drill_of, drills
 from parts.standard.errors import UnknownSize
 from parts.standard.holding import finest_band_mm
-from parts.standard.materials import material
+from parts.standard.materials import SPARES_STEEL, material
 from parts.standard.speeds import speed_m_min
 from parts.standard.threads import thread
 from parts.value import Value
@@ -220,9 +220,9 @@ class Workshop:
         return "kerosene" if self.inch else "paraffin"
 
     def fluid(self, material_name: str, kind: str) -> str:
-        """What is put on the cut: of a tap, die or reamer oil; brass dry; aluminium lamp oil."""
+        """What is put on: for a tap, die or reamer oil; brass and bronze dry; aluminium lamp oil."""
         group = material(material_name).group
-        if group == "brass":
+        if group in SPARES_STEEL:
             return "dry"
         if group == "aluminium":
             return self.lamp_oil
@@ -302,9 +302,9 @@ class Workshop:
                     instead="" if owned else "buy or borrow one")  # fmt: skip
 
     def turning(self, kind: str, material_name: str) -> Tool:
-        """A turning tool; in brass with no top rake, or it digs in."""
-        brass = material(material_name).group == "brass"
-        rake = ", no top rake: brass draws a sharp one in" if brass else ""
+        """A turning tool; in brass or bronze with no top rake, or it digs in."""
+        group = material(material_name).group
+        rake = f", no top rake: {group} draws a sharp one in" if group in SPARES_STEEL else ""
         return Tool("turning tool", f"{self.tool} {kind} tool{rake}")
 
     def stout_bar(self, depth_mm: float) -> float:
@@ -356,7 +356,7 @@ class Workshop:
         feed_mm: for each turn, where the row does not say it; deepest_mm: of one cut, where
         the work bears less than it says.
         """
-        row = cutting_data(rate, diameter_mm)
+        row = cutting_data(rate, diameter_mm, self.inch)
         feed = row.feed_mm or feed_mm
         cuts, depth = self._cuts(rate == "finish", stock_mm, deepest_mm or row.depth_mm)
         run = 0.0

@@ -50,8 +50,9 @@ from planner.words.inches import heads
 SIZED_NOTES = ("holding", "processes")
 """Kinds whose numbers are shares and grades, with sizes in what is said of them."""
 
-INCH_INSTEAD = {"grades": "fits", "deviations": "fits"}
-"""What has an inch shop's limits (ANSI B4.1) where a list is ISO's own, in mm and micrometres."""
+INCH_INSTEAD = {"grades": "fits", "deviations": "fits", "tolerances": "decimals"}
+"""What has an inch shop's limits (ANSI B4.1, and by decimals) where a list is ISO's own, by sizes
+in whole millimetres."""
 
 
 class Kind(NamedTuple):
@@ -71,6 +72,8 @@ class Kind(NamedTuple):
     @property
     def measured(self) -> bool:
         """Whether its rows have sizes, speeds or masses that can be shown in inches."""
+        if self.name in INCH_INSTEAD:
+            return False
         if self.name in SIZED_NOTES:
             return True
         told = heads(self.keys, ())
@@ -225,12 +228,14 @@ KINDS: tuple[Kind, ...] = (
         "Feed, depth of cut and handling of each kind of work, to plan by.",
         "cutting_data.csv",
         CuttingRow,
+        _inch_system,
     ),
     _plain(
         "reaming",
         "What is left in a hole for the reamer.",
         "reaming_allowances.csv",
         ReamingRow,
+        _inch_system,
     ),
     _plain(
         "gauges",

@@ -40,7 +40,6 @@ MOST_PLACES, MOST_PLACES_IN = 3, 4
 THOUSANDTHS = {
     "feeds": ("upto_mm", "depth_mm"),
     "reaming": ("over_mm", "upto_mm", "least_mm", "most_mm"),
-    "tolerances": ("over_mm", "upto_mm"),
     "bolts": ("over_mm", "upto_mm"),
 }
 """What tables in millimetres have that a dial is set to in inches, or that only bounds a row: 1 mm of
@@ -152,17 +151,18 @@ _THICK = re.compile(r"(?:(\d+)<)?\b([dt])<=(\d+)\b")
 
 
 def _thick_in(found: re.Match[str]) -> str:
-    """The same in inches: "T6 drawn d<=3.150 in"."""
+    """The same in inches, round and no thicker: "T6 drawn d<=3.000 in"."""
     least, what, most = found.groups()
-    low = f"{INCH.plain.dial(float(least))}<" if least else ""
-    return f"{low}{what}<={INCH.dial(float(most))}"
+    low = f"{INCH.plain.bound(float(least), up=False)}<" if least else ""
+    return f"{low}{what}<={INCH.bound(float(most), up=False)}"
 
 
 def _in_inches(found: re.Match[str]) -> str:
-    """The same as a dial has it: "0.002 to 0.008 in"."""
+    """The same in inches: of two as a dial has them, "0.002 to 0.008 in"; one is a least, round."""
     least, most = found.groups()
-    low = f"{INCH.plain.dial(float(least))} to " if least else ""
-    return f"{low}{INCH.dial(float(most))}"
+    if least:
+        return f"{INCH.plain.dial(float(least))} to {INCH.dial(float(most))}"
+    return INCH.bound(float(most), up=True)
 
 
 def _in_psi(found: re.Match[str]) -> str:

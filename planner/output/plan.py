@@ -64,6 +64,7 @@ class Plan:
         self._searched: dict[Preference, Found] = {}
         self._table: Table | None = None
         self.job: Job = read_job(path)
+        self.own_job = self.job  # without bars of the other system that are too short to be of use
         if self.job.own_head is None:
             _ = self.sizing  # so that a job of which nothing can be made is refused at once
 
@@ -72,12 +73,31 @@ class Plan:
         """The attachment's sizes. Raises BadInput where none fit, or the job has a head of its own."""
         if self.job.own_head is not None:
             raise BadInput([nothing_built(self.file)])
-        found = size_up(self.job, self.file)
+        found = self._sized
         if prefer := self.job.attachment.prefer:
             from planner.checking.search import preferred
 
-            chosen = preferred(self.job, self.file, found, prefer)
+            chosen = preferred(self.own_job, self.file, found, prefer)
             found, self._table = chosen.best.sizing, chosen.table
+        return found
+
+    @cached_property
+    def _sized(self) -> Sizing:
+        """The attachment's sizes before any search, by bars that all that is made of them goes on."""
+        from planner.stock.foreign import foreign_bars, without_short
+        from planner.stock.pieces import pieces_of
+
+        found = size_up(self.job, self.file)
+        while foreign_bars(self.own_job):
+            pieces = pieces_of(attachment(found.sizes), self.own_job)
+            less = without_short(self.own_job, self.file, pieces)
+            if less is self.own_job:
+                break
+            self.own_job = less
+            try:
+                found = size_up(less, self.file)
+            except BadInput:
+                break
         return found
 
     @property
@@ -110,8 +130,18 @@ class Plan:
     def drawn_route(self) -> Route:
         """How it is made as drawn: set-ups, operations, aids, what is assumed and what is missing."""
         from planner.making.route import whole_route
+        from planner.stock.aidpieces import aid_pieces
+        from planner.stock.foreign import foreign_bars, without_short
+        from planner.stock.pieces import pieces_of
 
-        return whole_route(self.attachment, self.job, self.stub)
+        found = whole_route(self.attachment, self.own_job, self.stub)
+        if foreign_bars(self.own_job):
+            pieces = pieces_of(self.attachment, self.job) + aid_pieces(found.aids, self.job)
+            less = without_short(self.own_job, self.file, pieces)
+            if less is not self.own_job:
+                self.own_job = less
+                found = whole_route(self.attachment, less, self.stub)
+        return found
 
     @cached_property
     def knob(self) -> BallPlan | None:
@@ -154,7 +184,7 @@ class Plan:
         if self.made.attachment is not self.attachment:
             from planner.making.route import whole_route
 
-            found = whole_route(self.made.attachment, self.job, self.stub)
+            found = whole_route(self.made.attachment, self.own_job, self.stub)
         if not self.job.shop.turn_down:
             return found
         from planner.stock.thicker import told

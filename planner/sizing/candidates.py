@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from parts.errors import NotMakeable
 from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize
+from parts.standard.threads import thread
 from parts.value import Value
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, NothingFits, Options
@@ -126,9 +127,12 @@ class Candidates:
         wanted = wanted or self.wanted
         values = self.chosen(row)
         steps, words = [], self.draft.series.words
+        taps = {thread(name).designation for name in wanted.job.shop.taps}
         for rule in RULES:
             value = values[rule.name]
             origin = str(_plain(self.origins[rule.name], row))
+            if origin == "standard" and value in taps:  # what any dealer has, and the shop too
+                origin = "shop"
             steps.append(
                 SizedBy(public_name(rule.name), value, words(rule.text), rule.source, origin)
             )

@@ -121,7 +121,9 @@ def _(feature: EngravedScale, blank: Box) -> list[Shape]:
     run = feature.end_mm - feature.start_mm
     # The longest lines take half a rim's width, so a rim of twice the run makes them the run; the
     # lead has no say in which lines are long.
-    dial = design_dial(feature.divisions, 1.0, 2 * radius, rim_width_mm=2 * run)
+    dial = design_dial(
+        feature.divisions, 1.0, 2 * radius, rim_width_mm=2 * run, line_step_mm=feature.line_step_mm
+    )
     plane = cq.Plane(feature.axis.at(feature.start_mm), normal=vector(feature.axis.along))
     along, way = "xyz".index(feature.axis.along[1]), vector(feature.axis.along)
     edge = blank.low[along] if sum(way) > 0 else blank.high[along]

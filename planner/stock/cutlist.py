@@ -52,6 +52,10 @@ CUT_BY_WHEEL = "tool steel"
 ORDER_TRIES = 8
 """Lengths of several bars that are tried from the shortest up, before the longest is ordered."""
 
+KERF_PART = 0.1
+"""Of a unit, what a kerf may be over a whole one and count as it: a saw of 1.6 mm is one of 1/16 in
+(rounding: 0.04 mm a cut, and every piece has its facing)."""
+
 LEAST_REMNANT_MM = 20.0
 """What is left of a bar and shorter is scrap (common practice)."""
 
@@ -65,7 +69,12 @@ def cut_list(attachment: Attachment, job: Job, file: str, more: tuple[Piece, ...
     more: pieces besides the attachment's and the user's own.
     Raises BadInput when there are more pieces than can be laid out.
     """
-    return _Sawing(job, file).cut_list(pieces_of(attachment, job) + more)
+    return laid_out(pieces_of(attachment, job) + more, job, file)
+
+
+def laid_out(pieces: tuple[Piece, ...], job: Job, file: str) -> CutList:
+    """The cut list of these pieces and no others. Raises BadInput as ``cut_list`` does."""
+    return _Sawing(job, file).cut_list(pieces)
 
 
 Key = tuple[Section, str]
@@ -158,7 +167,7 @@ class _Sawing:
             pieces = tuple(
                 replace(p, grip_mm=p.grip_mm + p.shared_grip_mm, shared_grip_mm=0.0) for p in pieces
             )
-        kerf = self._up(max(self.job.shop.kerf, parting_mm(self.job.series) if shared else 0.0))
+        kerf = self._kerf(max(self.job.shop.kerf, parting_mm(self.job.series) if shared else 0.0))
         kept = self._up(max(piece.shared_grip_mm for piece in pieces)) + kerf if shared else 0
         numbers = self.job.numbers
         demands = tuple(
@@ -197,6 +206,10 @@ class _Sawing:
         mass = key[0].mass_kg_m(material(key[1]).density_kg_m3)
         cutting = Cutting(self.unit_mm, kerf, demands, bars, plan)
         return Group(*key, pieces, laid, mass, kerf * self.unit_mm, cutting, short)
+
+    def _kerf(self, mm: float) -> int:
+        """A kerf in whole units, up but where the next is as near as the set of the teeth scatters."""
+        return ceil(round(mm / self.unit_mm - KERF_PART, 4))
 
     def _up(self, mm: float) -> int:
         return ceil(round(mm / self.unit_mm, 4))

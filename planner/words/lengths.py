@@ -293,9 +293,14 @@ class Lengths(Limited):
         return self.length(mm)
 
     def run(self, mm: float) -> str:
-        """How long a weld is: to a whole millimetre, or 1/16 in."""
+        """How long a weld is, no longer than its joint: to a whole millimetre, or 1/16 in.
+
+        In inches a whole 64th is said as it is, 1-23/32 and not 1-3/4.
+        """
+        if self.inch and abs(mm / self._rule_mm - round(mm / self._rule_mm)) < GRAIN:
+            return self.length(mm)
         step = MM_PER_INCH / 16 if self.inch else 1.0
-        return self.length(round(mm / step) * step)
+        return self.length(floor(mm / step + GRAIN) * step)
 
     def engraved(self, mm: float) -> str:
         """How long an engraved line is: to 0.1 mm or 0.001 in."""

@@ -6,6 +6,7 @@ The other half of words.numbers, whose Numbers is made of it; nothing else impor
 from __future__ import annotations
 
 from collections.abc import Iterable
+from math import floor
 
 from planner.words.units import MM_PER_INCH, trimmed
 
@@ -30,6 +31,10 @@ MICROINCHES = {0.4: 16, 0.8: 32, 1.6: 63, 3.2: 125, 6.3: 250}
 
 WHOLE_LBF = 19.95
 """From here on pounds of force are written whole: a spring balance and a hand tell no more."""
+
+
+ROUND_LBF = 5.0
+"""Of what a force is a multiple that a thing is said to bear."""
 
 
 class Quantities:
@@ -99,6 +104,13 @@ class Quantities:
             return self._said(f"{newtons:z.{places}f}", self.force_unit)
         pounds = newtons / NEWTONS_PER_POUND
         return self._said(trimmed(pounds, 1 if abs(pounds) < WHOLE_LBF else 0), self.force_unit)
+
+    def borne(self, newtons: float) -> str:
+        """A force that a thing was found to bear, a round one that is no more: to 5 lbf."""
+        if not self.inch:
+            return self.force(newtons)
+        pounds = floor(newtons / NEWTONS_PER_POUND / ROUND_LBF) * ROUND_LBF
+        return self.force(pounds * NEWTONS_PER_POUND)
 
     def cutting_force(self, newtons: float) -> str:
         """A force in a column of them: to 1 N, or a tenth of a pound in every row."""

@@ -175,10 +175,11 @@ def test_metric_and_inch_part_a_list_in_two(one: Kind) -> None:
         (["sections", "--like", "round 1 in"], "mass, lb/ft", "sizes 1 2.67"),
         (["drills", "--like", "#7"], "diameter, in", "#7 0.201"),  # ASME B94.11M
         (["gauges", "--like", "micrometer"], "resolution, in", "outside inch 0.0000 12.0 0.0001"),
-        # 5, 20, 0.2 and 0.3 mm over 25.4, in thousandths
-        (["reaming"], "least, in", "0.197 0.787 0.008 0.012"),
+        # 0.2 and 0.3 mm over 25.4 in thousandths, from 3/16 to 3/4: no bound is converted
+        (["reaming"], "least, in", "0.188 0.750 0.008 0.012"),
         # 0.12 mm in half thousandths, 1 mm as a dial is set
-        (["feeds", "--like", "turn"], "feed, in", "turn 0.0045 0.039 60"),
+        (["feeds", "--like", "turn"], "feed, in", "turn inch 0.0045 0.040 60"),
+        (["feeds", "--like", "drill"], "upto, in", "drill inch 0.125 0.0015 40"),
         (["holes", "--like", "No.4"], "hole, in", "close #31 0.1200"),  # ASME B18.2.8
         (["lengths", "--like", "socket screw"], "length, in", "inch 0.250 1/4 in"),
         (["fasteners", "--like", "No.4-40"], "height, in", "ASME B18.3 0.183 0.112 3/32 in"),
@@ -297,6 +298,7 @@ def test_a_job_file_takes_every_name_listed() -> None:
         (["zzz"], "unknown-kind", "pommel list"),
         (["plates", "--inch"], "no-filter", "Leave"),
         (["grades", "--inch"], "no-filter", "pommel list fits"),
+        (["tolerances", "--inch"], "no-filter", "pommel list decimals"),
         (["threads", "--shape", "round"], "no-filter", "Leave"),
         (["sections", "--shape", "hexagon"], "not-a-choice", "Name one"),
     ],

@@ -263,3 +263,21 @@ def test_all_that_is_wrong_is_said_at_once():
 def test_bad_dials(change, words):
     with pytest.raises(ValueError, match=words):
         replace(design_dial(50, 1.0, 32.0), **change)
+
+
+@pytest.mark.parametrize(
+    ("rim", "lengths"),
+    [
+        # a quarter, 7/20 and half of the rim, in 64ths: 3/8 is 24 of them, so 6, 8.4 and 12
+        ("3/8", ("3/32", "1/8", "3/16")),
+        ("1/4", ("1/16", "3/32", "1/8")),  # 4, 5.6 and 8
+        ("1/2", ("1/8", "11/64", "1/4")),  # 8, 11.2 and 16
+    ],
+)
+def test_an_inch_dials_lines_are_whole_64ths_long(rim: str, lengths: tuple[str, ...]) -> None:
+    # a cross slide's dial is set to a length, and 0.131 in is no fraction of a rule (common practice)
+    step = 25.4 / 64
+    wide = float(Fraction(rim)) * 25.4
+    dial = design_dial(50, 1.27, 25.4, rim_width_mm=wide, line_step_mm=step)
+    found = (dial.short_mm, dial.middle_mm, dial.long_mm)
+    assert found == pytest.approx([float(Fraction(one)) * 25.4 for one in lengths])

@@ -196,8 +196,8 @@ def test_a_hole_that_is_reamed_is_what_the_reamer_makes(
 
 
 BUSH_20 = (
-    "bore it 24.000 to 24.021 mm, press in a bush turned 24.022 to 24.035 mm, bore that 20.000 to"
-    " 20.021 mm"
+    "bore it 24.000 to 24.021 mm, press in a bush of bearing bronze (CC493K), turned 24.022 to"
+    " 24.035 mm, bore that 20.000 to 20.021 mm"
 )
 """2 mm of wall round 20: seat H7 of 24 is 0/+21, the bush p6 +22/+35, its bore H7 of 20 (ISO 286-2)."""
 UNSAWN = ", the hinge slit not sawn yet,"

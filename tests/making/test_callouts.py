@@ -157,8 +157,8 @@ BY_HAND = [
     # a weld's units are named, for it is read with a gauge of either: 4 mm is 0.157 in, 46 1.811 in
     (
         named(f.Weld, kind="fillet", leg_mm=4.0, length_mm=45.7, members=("a", "b")),
-        "fillet weld 4 mm, run 46",
-        "fillet weld 0.157 in, run 1-13/16",  # 45.7 is 28.79 sixteenths
+        "fillet weld 4 mm, run 45",
+        "fillet weld 0.157 in, run 1-3/4",  # 28.79 sixteenths: no longer than its joint
     ),
 ]  # fmt: skip
 

@@ -196,6 +196,12 @@ def test_brass_is_cut_dry_without_rake_and_aluminium_with_paraffin() -> None:
     _, _, route = shop("no mill")
     brass = [op for op in route.operations if op.part == "dial" and op.kind in ("turn", "face")]
     assert brass and all("no top rake" in op.tool and op.coolant == "dry" for op in brass)
+    # leaded bronze as brass
+    job, whole, bronze = of(**{"materials.dial": "C932"})
+    cut = [op for op in bronze.operations if op.part == "dial" and op.kind in ("turn", "face")]
+    assert cut and all(
+        "no top rake: bearing bronze" in op.tool and op.coolant == "dry" for op in cut
+    )
     job, whole, light = of(**{"materials.dial": "6082-T6"})
     assert job and whole
     cut = [op for op in light.operations if op.part == "dial" and op.kind == "turn"]

@@ -107,6 +107,16 @@ def test_what_is_left_for_the_reamer(size: float, low: float, high: float) -> No
     assert reaming_allowance_mm(size) == (low, high)
 
 
+@pytest.mark.parametrize(
+    ("inches", "low", "high"),
+    # the same table in round thousandths: 0.2 to 0.3 mm is 0.008 to 0.012
+    [(3 / 16, 0.004, 0.008), (0.25, 0.008, 0.012), (0.75, 0.008, 0.012), (1, 0.012, 0.020)],
+)
+def test_what_is_left_for_the_reamer_in_inches(inches: float, low: float, high: float) -> None:
+    left = reaming_allowance_mm(inches * 25.4, inch=True)
+    assert left == pytest.approx((low * 25.4, high * 25.4))
+
+
 def test_reamers_in_the_route_find_what_they_may_take(plan: Plan) -> None:
     # never over 1/32 in (an old rule), and no less than a few hundredths, or it rubs
     seen = 0

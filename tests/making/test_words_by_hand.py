@@ -197,7 +197,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
     wanted = "Weld sheet, Housing: 1018; filler ER70S-6"
     assert inch["housing"][0] == wanted
     assert inch["housing"][1] == (
-        "  upper weld: fillet weld 1/8 in, run 1-3/4, tube to shank; tack both ends, then short runs"
+        "  upper weld: fillet weld 1/8 in, run 1-23/32, tube to shank; tack both ends, then short runs"
         " from side to side; keep the seat flat"
     )
     assert light["housing"][0] == ("Weld sheet, Housing: 6082-T6; filler 4043 or 5356, TIG with AC")

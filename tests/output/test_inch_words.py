@@ -186,11 +186,12 @@ def test_a_list_in_inches_names_materials_by_what_they_bear_in_psi() -> None:
 
 
 def test_a_list_in_inches_says_how_thick_a_condition_is_in_inches() -> None:
-    # EN 754-2 has T6 drawn bar to 80 mm, EN 10277 bright bar over 16 to 40: 3.150, 0.630 and 1.575 in
+    # EN 754-2 has T6 drawn bar to 80 mm, EN 10277 bright bar over 16 to 40: 3.150, 0.630 and 1.575 in,
+    # round and no thicker
     from commands import call
 
     said = call("list", "materials", "--inch").stdout
-    assert "T6 drawn d<=3.150 in" in said and "+C 0.630<d<=1.575 in" in said and "d<=80" not in said
+    assert "T6 drawn d<=3.000 in" in said and "+C 0.625<d<=1.500 in" in said and "d<=80" not in said
     assert "T6 drawn d<=80 " in call("list", "materials").stdout
 
 
@@ -201,7 +202,7 @@ def test_what_a_list_notes_of_sizes_is_in_inches_too() -> None:
     ways = call("list", "processes", "--inch").stdout
     assert "hole 0.002 to 0.008 in over" in ways and "0.020 to 0.039 in off a line" in ways
     held = call("list", "holding", "--inch").stdout
-    assert "not under 0.394 in" in held and "tap, 0.394 in and over" in held
+    assert "not under 0.400 in" in held and "tap, 0.400 in and over" in held
     feeds = call("list", "feeds", "--inch").stdout
     for said in (ways, held, feeds):
         assert " mm" not in said and "0.01 to 0.04" not in said

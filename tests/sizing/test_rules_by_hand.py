@@ -139,6 +139,12 @@ CHOSEN: list[tuple[str, dict[str, Any], tuple[Any, ...]]] = [
     ("feed_tail_thread", {}, ("nut", 6.5)),  # 8 - 1.5
     ("dial_stock", {}, (("round",), CW, 25.0, MOST, False)),  # 24 + 1
     ("dial_set_screw", {}, ("tap", 2.9, "set screw", 1.2)),
+    # a wall of (58 - 18) / 2 = 20, tapped right through by a hand tap of four diameters of thread
+    (
+        "dial_set_screw",
+        {"dial_diameter_mm": 58.0, "feed_journal_diameter_mm": 18.0},
+        ("tap", 5.0, "set screw", 1.2),
+    ),
     ("index_screw", {}, ("tap", 2.8, "socket screw", 1.15)),
     ("nut_screw", {}, ("tap", 2.9, "set screw", 1.25)),  # 0.15 of 16 is 2.4
     ("nut_screw", {"pivot_thread": "M24"}, ("tap", 3.6, "set screw", 1.25)),

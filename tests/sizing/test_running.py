@@ -63,6 +63,7 @@ def told(whole: Attachment, job: Job) -> list[Finding]:
         ("bench-lathe", "CW614N", "CW614N", 28.0),
         ("bench-lathe", "6082-T6", "CW614N", 14.0),
         ("bench-lathe", "C45", "CW614N", 14.0),
+        ("bench-lathe", "CC493K", "CC493K", 24.0),  # leaded bronze does as brass: bought
         # 2.5 x 0.190 to a 64th, 31/64, and 3/64: the next stocked bar
         ("inch-lathe", "6061-T6", "C360", 25.4 * 5 / 8),
     ],
@@ -74,8 +75,9 @@ def test_the_drag_screw_is_of_brass_whatever_the_dial_is(
     stock = stock_of(whole, "drag-screw")
     assert stock.material == brass and stock.section.width_mm == pytest.approx(width_mm)
     (note,) = part_of(whole, "drag-screw").notes
+    group = "bearing bronze" if brass == "CC493K" else "brass"
     assert note.startswith(
-        f"{brass}, brass, on the journal of {whole.sizes.shaft_material}: it does not"
+        f"{brass}, {group}, on the journal of {whole.sizes.shaft_material}: it does not"
     )
     assert [one for one in told(whole, job) if "drag screw" in one.value] == []
     # of the dial's own metal, as it was
@@ -133,5 +135,5 @@ def test_a_drag_screw_of_steel_is_told() -> None:
     whole, job = made()
     (one,) = told(of_material(whole, "drag-screw", "C45"), job)
     assert one.key == "attachment.sizes.drag_stock" and one.value == "C45: the drag screw"
-    assert one.limit == "is no brass, and scores the journal that it bears on"
+    assert one.limit == "is neither brass nor bronze, and scores the journal that it bears on"
     assert one.remedy == "Make it of brass"

@@ -197,6 +197,9 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("drawn_mass", (0.425,), "425 g", "15 oz"),  # an ounce is 28.35 g
     ("drawn_mass", (1.2345,), "1.23 kg", "2.72 lb"),
     ("area", (123_456.0,), "1235 cm2", "191.4 in2"),
+    ("borne", (100.0,), "100 N", "20 lbf"),  # 22.5 lbf: no more than was reckoned with
+    ("run", (43.65625,), "43 mm", "1-23/32 in"),  # 110 64ths
+    ("run", (69.82,), "69 mm", "2-11/16 in"),  # 2.749
     ("cutting_speed", (29.6,), "30 m/min", "97 ft/min"),
     ("spindle_speed", (1250.0,), "1250 rev/min", "1250 rev/min"),
     ("volume", (16_387.064,), "16.387 cm3", "1.000 cu in"),

@@ -76,7 +76,7 @@ def _(feature: f.DrilledHole, shop: Workshop) -> float:
 
 @drill_mm.register
 def _(feature: f.ReamedHole, shop: Workshop) -> float:
-    least, most = reaming_allowance_mm(feature.diameter.nominal_mm)
+    least, most = reaming_allowance_mm(feature.diameter.nominal_mm, shop.inch)
     under = drill_at_most(feature.diameter.nominal_mm - least, shop.inch).diameter_mm
     if shop.has_drill(under) and under >= feature.diameter.nominal_mm - 1.5 * most:
         return under
@@ -86,7 +86,7 @@ def _(feature: f.ReamedHole, shop: Workshop) -> float:
 def drilled_mm(feature: f.Hole, shop: Workshop) -> float:
     """What a hole is drilled to where nothing bores it: by a drill that is sold, bought if need be."""
     if isinstance(feature, f.ReamedHole):
-        least, most = reaming_allowance_mm(feature.diameter.nominal_mm)
+        least, most = reaming_allowance_mm(feature.diameter.nominal_mm, shop.inch)
         under = sold_at_most(feature.diameter.nominal_mm - least, shop.inch)
         if under >= feature.diameter.nominal_mm - 1.5 * most:
             return under

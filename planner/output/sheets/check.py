@@ -346,7 +346,7 @@ def _clamp(found: StrengthReport, numbers: Numbers) -> Table:
             f"{numbers.caliper(hold.hinge_mm)}, over {numbers.size(hold.joined_mm)} of joined metal",
         ),
         (
-            f"once {numbers.force(ABUSE_N)} on the lever",
+            f"once {numbers.borne(ABUSE_N)} on the lever",
             f"safety of the hinge {hold.abuse_safety:.1f}, {numbers.share(hold.abuse_share)} of the"
             " stud's proof load",
         ),
@@ -367,7 +367,7 @@ def _budget(found: Budget, numbers: Numbers) -> Table:
             f"{found.trials} balls simulated, fixed seed",
         ),
     ]
-    pip = numbers.caliper(2 * found.pip_radius_mm)
+    pip = numbers.micrometer(2 * found.pip_radius_mm)
     return Table(
         "budget",
         f"Error budget of the largest ball ({numbers.unit}): diameter, and out of round on the radius",

@@ -12,7 +12,7 @@ from planner.job.tables import Job
 from planner.making.holding import from_sheet
 from planner.output.sheets.buying import buying_tables
 from planner.stock.bars import ORDER, CutList, Group
-from planner.stock.cutlist import CUT_BY_WHEEL
+from planner.stock.cutlist import CUT_BY_WHEEL, KERF_PART
 from planner.stock.pieces import Piece
 from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table, columns
@@ -165,9 +165,12 @@ def _bars(cuts: CutList, job: Job, numbers: Numbers) -> Table:
             )
         )
     sawn, *parted = sorted({group.kerf_mm for group in cuts.groups} or {job.shop.kerf})
+    over = sawn - job.shop.kerf
+    up = KERF_PART < over / numbers.bar_grain_mm < 1.0
+    wide = f", {numbers.caliper(job.shop.kerf)} rounded up" if up else ""
     kerf = "; ".join(
         (
-            f"kerf {numbers.size(sawn)}",
+            f"kerf {numbers.size(sawn)}{wide}",
             *(f"{numbers.size(mm)} where all of a bar is parted off" for mm in parted),
         )
     )

@@ -43,6 +43,7 @@ def job_dial(sizing: Sizing) -> Dial:
         rim_width_mm=s.dial_rim_mm,
         line_width_mm=line_width_mm(s),
         heights_mm=INCH_HEIGHTS_MM if s.series.inch else HEIGHTS_MM,
+        line_step_mm=s.series.line_step_mm,
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import cos, radians
 
 from parts.standard.drills import Drill, drill_of
-from parts.standard.materials import material
+from parts.standard.materials import SPARES_STEEL, material
 from parts.standard.threads import thread
 from planner.dial.sense import DEEPER, READ_AT, reading, said
 from planner.job.tables import Job
@@ -162,9 +162,10 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     mm = numbers.size
     division = s.screw_pitch_mm / s.dial_divisions
     slide = job.lathe.cross_slide_division
+    group = material(ball.material).group
     rake = (
-        " A rake of 0 for brass: stone the top flat, or it digs in."
-        if material(ball.material).group == "brass"
+        f" A rake of 0 for {group}: stone the top flat, or it digs in."
+        if group in SPARES_STEEL
         else ""
     )
     yield row(

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from parts.attachment import Attachment
 from parts.part import members
-from parts.standard.materials import galls, material
+from parts.standard.materials import SPARES_STEEL, galls, material
 from planner.job.tables import Job
 from planner.words.findings import Finding, finding
 
@@ -58,12 +58,12 @@ def running(whole: Attachment, job: Job, file: str) -> Iterator[Finding]:
             job.series.words(remedy),
         )
     drag = made["drag-screw/drag-screw"]
-    if material(drag).group != "brass":
+    if material(drag).group not in SPARES_STEEL:
         yield finding(
             "galling",
             file,
             "attachment.sizes.drag_stock",
             f"{drag}: the drag screw",
-            "is no brass, and scores the journal that it bears on",
+            "is neither brass nor bronze, and scores the journal that it bears on",
             "Make it of brass",
         )

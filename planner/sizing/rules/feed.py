@@ -79,9 +79,13 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "dial_set_screw",
-        "a small one",
+        "a small one, a quarter of the dial's wall: a hand tap's thread is four of its diameters long",
         OURS,
-        lambda d: d.shop.tapped(2.9, "set screw", own_to=1.2),
+        lambda d: d.shop.tapped(
+            most(2.9, (d.dial_diameter_mm - d.feed_journal_diameter_mm) / 8),
+            "set screw",
+            own_to=1.2,
+        ),
         sold="set screw",
     ),
     Rule(

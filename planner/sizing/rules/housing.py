@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from parts.drag import HEAD_OVER, drag_material
 from parts.housing import nut_reach_mm
-from parts.standard.materials import material
+from parts.standard.materials import SPARES_STEEL, material
 from parts.stop import HEADS_APART, MOST_BAR, SEAT_GAP_MM, least_bar_mm
 from planner.sizing.catalogue import Bars, NothingFits, Options
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, flat_bar, one, round_bar
@@ -19,10 +19,10 @@ from planner.sums.columns import alike, least, most
 
 def _drag_bar(d: Draft) -> Options:
     """The drag screw's bar: the thinnest of the shop's own, the knob's and the dial's that takes its
-    head, where those are of brass; else one to buy for it."""
+    head, where those are of brass or bronze; else one to buy for it."""
     dial = d.job.materials.dial
     asked = d.series.nearest(HEAD_OVER * d.drag_thread.major_mm) + d.nominal(1.0)
-    if material(dial).group != "brass":
+    if material(dial).group not in SPARES_STEEL:
         return round_bar(d, drag_material(dial, d.series), asked)
     bars, knob = d.shop.bars("round", dial), d.knob_stock.width_mm
     listed = np.where(bars.listed[:, None] & (bars.width_mm >= asked), bars.width_mm, np.inf)
@@ -183,7 +183,7 @@ HOUSING: tuple[Rule, ...] = (
     Rule(
         "drag_stock",
         "the shop's own, the knob's bar or the dial's, the thinnest that takes its head, where those"
-        " are brass; else brass, {1 mm} to turn off its head",
+        " are brass or bronze; else brass, {1 mm} to turn off its head",
         OURS,
         _drag_bar,
         shapes=("round",),

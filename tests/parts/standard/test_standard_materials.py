@@ -17,6 +17,7 @@ GROUP_FACTS = {
     "alloy steel": (207, 7850),
     "stainless steel": (190, 8000),
     "brass": (106, 8500),
+    "bearing bronze": (100, 8900),  # handbooks of SAE 660: 14.5 Msi, 0.322 lb/in3
     "aluminium": (71, 2700),
     "tool steel": (207, 8160),
 }
@@ -35,7 +36,8 @@ def test_stiffness_density_and_strength_are_of_the_group(row: Material) -> None:
 
 # Yield and tensile in MPa, least values. EN 10025-2 table 7 and EN 754-2: seen; Shigley
 # table A-20: seen; EN 10083-2, EN 12164: from memory. 4130 normalised: ASM's data, 63.1 ksi: seen; 90
-# ksi, MIL-HDBK-5, from memory.
+# ksi, MIL-HDBK-5, from memory. EN 1982 CuSn7Zn4Pb7-C cast continuously, and ASTM B505 C93200, 20 and
+# 35 ksi: seen in foundries' data.
 STRENGTHS = {
     "S235": (235, 360),
     "S275": (275, 410),
@@ -47,6 +49,8 @@ STRENGTHS = {
     "C45": (305, 580),
     "4130": (435, 620),
     "CW614N": (250, 430),
+    "CC493K": (120, 260),
+    "C932": (138, 241),
     "6082-T6": (255, 310),
     "6061-T6": (240, 290),
 }
@@ -100,7 +104,7 @@ def test_aluminium_loses_half_beside_a_weld() -> None:
 def test_weldability() -> None:
     # Common practice: free-cutting and sulphurised steels and leaded brass are not welded;
     # medium carbon and alloy steels are preheated; plain mild steel needs nothing.
-    for name in ("11SMn30", "12L14", "303", "CW614N", "HSS"):
+    for name in ("11SMn30", "12L14", "303", "CW614N", "C932", "CC493K", "HSS"):
         assert material(name).weldable == "no"
     for name in ("C45", "1045", "42CrMo4", "4130", "4140"):
         assert material(name).weldable == "preheat"
@@ -121,6 +125,10 @@ def test_weldability() -> None:
         ("1.7225", "42CrMo4"),
         ("AISI 4130", "4130"),
         ("brass", "CW614N"),
+        ("SAE 660", "C932"),
+        ("c93200", "C932"),
+        ("CuSn7Zn4Pb7-C", "CC493K"),
+        ("Rg7", "CC493K"),
     ],
 )
 def test_shop_names(spoken: str, name: str) -> None:
@@ -143,3 +151,10 @@ def test_unknown_material_names_the_nearest() -> None:
     with pytest.raises(UnknownSize) as refusal:
         material("S353")
     assert refusal.value.nearest == "S355"
+
+
+def test_bronze_alone_says_which_bronzes_there_are() -> None:
+    for said in ("bronze", "bearing bronze"):
+        with pytest.raises(UnknownSize) as refusal:
+            material(said)
+        assert "CC493K, C932" in str(refusal.value)

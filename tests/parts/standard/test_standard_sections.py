@@ -70,6 +70,7 @@ def test_sizes_every_supplier_lists() -> None:
     assert Section("flat", 50, 20) in standard_sections("flat")
     assert Section("square", 16) in standard_sections("square")
     assert Section("round", 19.05) in standard_sections("round", inch=True)
+    assert Section("flat", 50.8, 38.1) in standard_sections("flat", inch=True)  # 2 x 1-1/2
     assert Section("tube", 38.1, 6.35) in standard_sections("tube", inch=True)
 
 

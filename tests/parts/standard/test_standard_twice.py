@@ -75,22 +75,31 @@ def test_standard_tolerances() -> None:
 
 # metres a minute, least and most
 SPEEDS = {
-    ("turn", "HSS"): "alloy 15-25 aluminium 60-150 brass 45-120 free-cutting 40-55 medium 20-30"
+    ("turn", "HSS"): "alloy 15-25 aluminium 60-150"
+    " bearing 18.288-60.96 brass 45-120 free-cutting 40-55 medium 20-30"
     " mild 25-45 stainless 9-18 tool 10-20",
-    ("turn", "carbide"): "alloy 100-180 aluminium 250-600 brass 200-400 free-cutting 150-250"
+    ("turn", "carbide"): "alloy 100-180 aluminium 250-600"
+    " bearing 36.576-121.92 brass 200-400 free-cutting 150-250"
     " medium 120-220 mild 150-250 stainless 100-180 tool 60-120",
-    ("drill", "HSS"): "aluminium 60-120 brass 60-75 mild 30-36 stainless 6-15 tool 8-15",
-    ("drill", "carbide"): "alloy 40-80 aluminium 100-250 brass 100-200 free-cutting 70-110"
+    ("drill", "HSS"): "aluminium 60-120"
+    " bearing 9.144-30.48 brass 60-75 mild 30-36 stainless 6-15 tool 8-15",
+    ("drill", "carbide"): "alloy 40-80 aluminium 100-250"
+    " bearing 18.288-60.96 brass 100-200 free-cutting 70-110"
     " medium 50-90 mild 60-100 stainless 30-60 tool 30-50",
-    ("ream", "HSS"): "aluminium 40-60 brass 30-45 tool 6-10",
-    ("ream", "carbide"): "alloy 30-60 aluminium 80-150 brass 60-120 free-cutting 60-100 tool 15-30",
-    ("mill", "HSS"): "aluminium 60-150 brass 60-150 free-cutting 30-40 medium 18-28 mild 25-35"
+    ("ream", "HSS"): "aluminium 40-60 bearing 4.572-20.1168 brass 30-45 tool 6-10",
+    ("ream", "carbide"): "alloy 30-60 aluminium 80-150"
+    " bearing 9.144-40.2336 brass 60-120 free-cutting 60-100 tool 15-30",
+    ("mill", "HSS"): "aluminium 60-150"
+    " bearing 13.716-45.72 brass 60-150 free-cutting 30-40 medium 18-28 mild 25-35"
     " stainless 9-20",
-    ("mill", "carbide"): "alloy 60-120 aluminium 150-400 brass 120-250 free-cutting 100-180"
+    ("mill", "carbide"): "alloy 60-120 aluminium 150-400"
+    " bearing 27.432-91.44 brass 120-250 free-cutting 100-180"
     " medium 80-140 mild 80-150 stainless 50-100 tool 40-80",
-    ("tap", "HSS"): "alloy 5-10 aluminium 12-25 brass 15-25 free-cutting 8-15 medium 8-15 mild 8-15"
+    ("tap", "HSS"): "alloy 5-10 aluminium 12-25"
+    " bearing 8-15 brass 15-25 free-cutting 8-15 medium 8-15 mild 8-15"
     " stainless 4-8 tool 3-6",
-    ("saw", "HSS"): "alloy 40-60 aluminium 100-200 brass 80-120 free-cutting 70-90 medium 50-70"
+    ("saw", "HSS"): "alloy 40-60 aluminium 100-200"
+    " bearing 50-80 brass 80-120 free-cutting 70-90 medium 50-70"
     " mild 60-80 stainless 25-40 tool 25-40",
 }
 
