@@ -200,7 +200,11 @@ def table(one: Table) -> dict[str, Any]:
         how = list(heads).index("how")
         for row, record in zip(rows, records, strict=True):
             row[how] = str(record["how"])
-    kept = [k for k in range(len(heads)) if not rows or {row[k] for row in rows} - {BOX, FILL, ""}]
+    kept = [
+        k
+        for k in range(len(heads))
+        if not rows or {row[k].replace(BOX, "").strip() for row in rows} - {FILL, ""}
+    ]
     return {
         **({"cautions": cautions} if any(cautions) else {}),
         **({"large": READ} if one.name in AT_THE_DIAL else {}),
