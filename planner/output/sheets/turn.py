@@ -80,7 +80,7 @@ def _boxes_for_each(table: Table, many: int) -> Table:
     more = () if many == beside else (REST.format(many=many),)
     return replace(
         table,
-        heads=(*table.heads[:-1], f"{DONE}, no. 1 to {beside}"),
+        heads=(*table.heads[:-1], f"{DONE}, 1-{beside}"),
         shown=tuple((*row[:-1], " ".join([row[-1]] * beside)) for row in table.shown),
         notes=(*table.notes, *more),
     )
