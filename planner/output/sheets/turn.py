@@ -13,6 +13,7 @@ from planner.output.sheets.turn_hollows import hollow_tables
 from planner.output.sheets.turn_setup import setup_table
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, Turned
+from planner.words.elsewhere import american
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, as_text, columns
 
@@ -22,7 +23,9 @@ NONE_TURNED = "no ball of the job can be turned; pommel turn says why, and what 
 def turn_text(turned: Turned, job: Job) -> str:
     """Every ball's sheets, one ball after another."""
     sheets = [as_text(tables) for _, tables in ball_sheets(turned, job)]
-    return "\n".join(sheets) or f"{job.name}: {NONE_TURNED}\n"
+    said = "\n".join(sheets)
+    names = "".join(f"{line}\n\n" for line in american(job.inch, said))
+    return names + said or f"{job.name}: {NONE_TURNED}\n"
 
 
 def ball_sheets(turned: Turned, job: Job) -> Iterator[tuple[str, list[Table]]]:
