@@ -647,6 +647,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/book/columns GAP_MM": (2.6, LAID),
     "planner/book/columns TICK_MM": (11.0, LAID),
     "planner/book/columns FILL_MM": (26.0, LAID),
+    "planner/book/columns NEXT_MM": (5.8, LAID),
     "planner/book/columns BOLD_MM": (0.4, LAID),
     "planner/book/columns MOST_LINES": (5, LAID),
     "planner/book/plated FOOT_MM": (30.0, LAID),

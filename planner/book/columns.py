@@ -10,7 +10,7 @@ import re
 from functools import lru_cache
 from math import ceil
 
-from planner.book.model import FILL, PAGE, TICK, Rows
+from planner.book.model import FILL, PAGE, Rows, boxes
 from planner.drawing.lettering import width_of_letters_mm
 
 GAP_MM = 2.6
@@ -18,6 +18,9 @@ GAP_MM = 2.6
 
 TICK_MM, FILL_MM = 11.0, 26.0
 """Columns of boxes, and of blanks."""
+
+NEXT_MM = 5.8
+"""From a box to the next of the same cell."""
 
 MOST_LINES = 5
 """A cell that wraps into more lines than that reads better as an entry."""
@@ -43,8 +46,8 @@ def kept_together(words: str) -> str:
 @lru_cache(maxsize=4096)
 def wide(words: str, size_mm: float) -> float:
     """How wide words are in a cell."""
-    if words == TICK:
-        return TICK_MM - GAP_MM
+    if many := boxes(words):
+        return max(TICK_MM - GAP_MM, many * NEXT_MM)
     if words == FILL:
         return FILL_MM - GAP_MM
     return width_of_letters_mm(_PAGE.sub("000", words), size_mm) + BOLD_MM
@@ -81,4 +84,6 @@ def widths_mm(rows: Rows, space_mm: float, size_mm: float) -> tuple[float, ...] 
 
 def _words(cell: str) -> list[str]:
     """What does not break."""
+    if boxes(cell):
+        return [cell]
     return kept_together(_PAGE.sub("000", cell)).split(" ")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from planner.book.columns import BOLD_MM, GAP_MM, kept_together, wide
-from planner.book.model import FILL, TICK, Line, Rows, SetUp, Step
+from planner.book.model import FILL, TICK, Line, Rows, SetUp, Step, boxes
 
 LINE_MM = 5.1
 """From line to line of letters of 12 points: their height over the line and half their size."""
@@ -46,7 +46,8 @@ def rows_mm(rows: Rows, widths: Sequence[float], letters_mm: float) -> float:
 
 def _row_mm(row: Sequence[str], widths: Sequence[float], letters_mm: float) -> float:
     return CELL_MM + max(
-        HIGH_MM.get(cell) or _lines(cell, width - GAP_MM, letters_mm) * LINE_MM - LEAD_MM
+        HIGH_MM.get(TICK if boxes(cell) else cell)
+        or _lines(cell, width - GAP_MM, letters_mm) * LINE_MM - LEAD_MM
         for cell, width in zip(row, widths, strict=True)
     )
 
@@ -75,7 +76,7 @@ def _under(one: Line, width: float, letters_mm: float) -> float:
 
 def _lines(words: str, width: float, letters_mm: float) -> int:
     """How many lines words take; a word that does not break goes to the next."""
-    if words == TICK or wide(words, letters_mm) <= width + 0.1:
+    if boxes(words) or wide(words, letters_mm) <= width + 0.1:
         return 1
     at, many, blank = 0.0, 1, wide("a b", letters_mm) - wide("ab", letters_mm)
     for word in kept_together(words).split(" "):

@@ -47,12 +47,13 @@ class Line(Value, frozen=True):
 
 class Step(Value, frozen=True):
     """Something to do, with a box to tick; kept together on a page, and with what follows where it
-    ``leads`` on to that."""
+    ``leads`` on to that. boxes: one, or one for each of so many made alike, numbered."""
 
     number: str
     words: str
     lines: tuple[Line, ...] = ()
     leads: bool = False
+    boxes: int = 1
 
 
 class Picture(Value, frozen=True):
@@ -163,6 +164,11 @@ def rows_of(table: Table, titled: bool = True) -> Rows:
         table.title if titled else "",
         table.notes,
     )
+
+
+def boxes(cell: str) -> int:
+    """How many boxes a cell is, one for each of so many made alike; 0 where it is words."""
+    return cell.count(TICK) if cell and not cell.replace(TICK, "").strip() else 0
 
 
 def ticked(rows: Rows, head: str = "done") -> Rows:

@@ -17,7 +17,6 @@ from planner.book.heights import begun_mm, rows_mm
 from planner.book.model import (
     FILL,
     PAGE,
-    TICK,
     Block,
     Book,
     Chapter,
@@ -34,6 +33,7 @@ from planner.book.model import (
     SetUp,
     Step,
     Words,
+    boxes,
 )
 from planner.drawing.frame import PAPERS
 from planner.drawing.lettering import FAMILY, FONT, printable
@@ -190,8 +190,9 @@ class _Source:
                 return f"#{call}({_q(words)})"
             case Points(every):
                 return f"#points({', '.join(map(_q, every))})"
-            case Step(number, words, under, leads):
+            case Step(number, words, under, leads, many):
                 on = ", leads: true" if leads else ""
+                on += f", boxes: {many}" if many > 1 else ""
                 return f"#step({_q(number)}, {_q(words)}{_under(under)}{on})"
             case SetUp(title, under, sketch):
                 side = f", mark: <{_label(title.partition(':')[0])}>"
@@ -303,15 +304,17 @@ def _runs(blocks: Iterable[Block], fits: Callable[[Block], bool]) -> Iterator[tu
 
 def _entry(heads: tuple[str, ...], row: tuple[str, ...]) -> str:
     """A row of a table too wide for the paper: its first cells as a title, the others line by line."""
-    ticked = TICK in row
-    cells = [(head, cell) for head, cell in zip(heads, row, strict=True) if cell and cell != TICK]
+    many = max(map(boxes, row))
+    cells = [
+        (head, cell) for head, cell in zip(heads, row, strict=True) if cell and not boxes(cell)
+    ]
     (head, cell), *rest = cells
     title = f"{head} {cell}".strip() if cell[:1].isdigit() else cell
     under = [
         f"reading({_q(head)})" if cell == FILL else _q(f"{head}: {cell}" if head else cell)
         for head, cell in rest
     ]
-    return f"#entry({_q(title)}, {str(ticked).lower()}{''.join(f', {one}' for one in under)})"
+    return f"#entry({_q(title)}, {many}{''.join(f', {one}' for one in under)})"
 
 
 def _side(rows: Rows, k: int) -> str:
@@ -322,7 +325,9 @@ def _side(rows: Rows, k: int) -> str:
 
 
 def _cell(words: str) -> str:
-    return {TICK: "tick", FILL: "fill"}.get(words) or _q(words)
+    if many := boxes(words):
+        return f"ticks({many})" if many > 1 else "tick"
+    return "fill" if words == FILL else _q(words)
 
 
 def _under(lines: tuple[Line, ...]) -> str:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
 from msgspec.structs import replace
 
 from parts import features as f
-from parts.places import surface
+from parts.places import SAME_MM, surface
 from parts.value import Value
 from planner.drawing.choose import View, noted
 from planner.drawing.marks import edge_mark, size_mark
@@ -16,6 +16,7 @@ from planner.drawing.outline import Outline
 from planner.drawing.scaled import sentences
 from planner.drawing.scheme import Edge, Scheme, Size
 from planner.drawing.signs import Sign, signs, sized_by
+from planner.drawing.subjects import Subject
 from planner.drawing.wording import Saying, in_line, words
 from planner.words.numbers import Numbers
 
@@ -191,8 +192,11 @@ def notes(scheme: Scheme, numbers: Numbers) -> list[Note]:
     """What the sheet says in sentences: of the whole, and of features by name."""
     subject = scheme.subject
     found = [Note(words) for words in (subject.part.notes if subject.member is None else ())]
+    edges = dict(_far_edges(subject, numbers))
     for feature in (*subject.features, *subject.welds):
         extra = feature.note
+        if isinstance(feature, f.Weld) and (edge := edges.pop(frozenset(feature.members), "")):
+            extra += f"{'; ' if extra else ''}{edge}"
         if feature.made_with:
             extra += f"{'; ' if extra else ''}made with the {feature.made_with.replace('-', ' ')}"
         if extra:
@@ -200,3 +204,28 @@ def notes(scheme: Scheme, numbers: Numbers) -> list[Note]:
         if isinstance(feature, f.EngravedScale):
             found += [Note(words, feature.name) for words in sentences(feature, numbers)]
     return found
+
+
+def _far_edges(subject: Subject, numbers: Numbers) -> Iterator[tuple[frozenset[str], str]]:
+    """Of two pieces that are flush at a datum, how far the first one's other edge lies past an axis.
+
+    The views give it by two sheets alone, and whoever tacks it measures there: it stands at the note of
+    a weld of both, for a line of its own may cost the sheet its scale.
+    """
+    members = {one.name for one in subject.joined.members} if subject.joined else set()
+    level = [(letter, subject.place(subject.datum(letter))) for letter in subject.datums]
+    for one in subject.agreements:
+        piece, end = surface(one.one)
+        if one.kind != "flush" or piece not in members or end[1:] not in ("-low", "-high"):
+            continue
+        i, other = "xyz".index(end[0]), {"low": "high", "high": "low"}[end[2:]]
+        near, far = (subject.place(f"{piece}:{end[0]}-{e}").at[i] for e in (end[2:], other))
+        fixed = [(x, p) for x, p in level if p.fixes(i)]
+        seats = [x for x, p in fixed if p.kind == "plane" and abs(p.at[i] - near) < SAME_MM]
+        axes = [(x, p.at[i]) for x, p in fixed if p.kind == "axis"]
+        for seat, (axis, at) in zip(seats, axes, strict=False):
+            by = numbers.basic(f.general(abs(far - at)))
+            past = "past" if (far - at) * (far - near) > 0 else "short of"
+            if abs(far - at) >= SAME_MM:
+                both = frozenset((piece, surface(one.other)[0]))
+                yield both, f"the {piece}'s edge away from {seat} lies {by} {past} {axis}"

@@ -64,6 +64,11 @@ BEHIND_MM = 14.0
 GAP_MM, MARGIN_MM = 34.0, 16.0
 """Between the two sections, and round them, for balloons."""
 
+NOTE = (
+    "Solid round bars, bought screws, nuts and washers are not cut lengthwise. Numbers are those of the"
+    " list on the exploded view. Tip on top at the largest ball's radius."
+)
+
 Name = tuple[int, str]
 
 
@@ -167,11 +172,12 @@ def section_sheet(
     sections = cutaways(attachment, tip_radius_mm)
     last: Exception | None = None
     for name, scale in tried(PAPERS[paper], "1:1"):
-        try:
-            blank = drawing.blank(name, True, scale)
-            return _laid_out(blank, attachment.placed, sections, items)
-        except DoesNotFit as problem:
-            last = problem
+        for landscape in (True, False):
+            try:
+                blank = drawing.blank(name, landscape, scale)
+                return _laid_out(blank, attachment.placed, sections, items)
+            except DoesNotFit as problem:
+                last = problem
     raise DoesNotFit(f"{drawing.name}: {last}")
 
 
@@ -205,20 +211,29 @@ def _laid_out(
     room = Room(space)
     room.take((*blank.frame, *drawn))
     room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
-    words, _ = sentences(
-        (
-            "Solid round bars, bought screws, nuts and washers are not cut lengthwise. Numbers are"
-            " those of the list on the exploded view. Tip on top at the largest ball's radius.",
-        ),
-        (space.left + 5.0, space.low + FOOT_MM),
-        block.left - space.left - CLEAR_OF_MM
-        if block.left - space.left > LEAST_WIDE_MM
-        else WORDS_MM,
-    )
+    words = _note(space, block, room)
     room.take(words)
     bought = {one.number for one in items if one.source == "bought"}
     drawn += balloons(tips, room, bought)
     return replace(blank, items=(*words, *drawn))
+
+
+def _note(space: Box, block: Box, room: Room) -> list[Item]:
+    """What is said of the sections: beside the data fields, or in the first corner that is free.
+
+    Raises DoesNotFit.
+    """
+    beside = block.left - space.left
+    if beside > LEAST_WIDE_MM:
+        return sentences((NOTE,), (space.left + 5.0, space.low + FOOT_MM), beside - CLEAR_OF_MM)[0]
+    for wide in (space.right - space.left - 2 * CLEAR_OF_MM, WORDS_MM):
+        _, size = sentences((NOTE,), (0.0, 0.0), wide)
+        for x in (space.left + 5.0, space.right - 5.0 - wide):
+            for y in (block.top + CLEAR_OF_MM / 2 - size.low, space.top - CLEAR_OF_MM / 2):
+                words, box = sentences((NOTE,), (x, y), wide)
+                if room.empty(box):
+                    return words
+    raise DoesNotFit("what is said of the sections finds no free corner")
 
 
 def _at(point: Point, origin: Point, by: float) -> Point:

@@ -5,6 +5,7 @@ Imported by planner.output.page_files. Loads no kernel: the scene and the sheets
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping
 from hashlib import sha256
 from pathlib import Path
@@ -20,6 +21,7 @@ from planner.measuring.correct import OVER_INCH_MM, OVER_MM
 from planner.measuring.readings import FIRST_BALL
 from planner.output.page_steps import ASSEMBLY, steps
 from planner.page import strings
+from planner.words.elsewhere import american
 from planner.words.short import ball_called
 from planner.words.tables import Table
 
@@ -84,6 +86,14 @@ def page_data(plan: Plan) -> dict[str, Any]:
         for name in SHOWN
     ]
     record = route.record(plan, route.asked({}))
+    todo = list(steps(record, plan.attachment, plan.made.attachment, plan.job))
+    turned = list(balls(plan))
+    beside = [
+        table(lacking(one, plan) if one.name == LACKING else one)
+        for one in route.tables(plan, route.asked({}))
+        if one.name in BESIDE
+    ]
+    said = json.dumps([topics, todo, turned, beside, strings()], ensure_ascii=False)
     return {
         "job": {
             "name": plan.job.name,
@@ -93,22 +103,16 @@ def page_data(plan: Plan) -> dict[str, Any]:
             "sha256": sha256(path.read_bytes()).hexdigest(),
         },
         "caution": CAUTION,
+        "names": american(plan.job.inch, said),
         "several": several(plan.job.attachment.quantity),
         "findings": findings(plan),
         "topics": topics,
-        "route": [
-            table(lacking(one, plan) if one.name == LACKING else one)
-            for one in route.tables(plan, route.asked({}))
-            if one.name in BESIDE
-        ],
+        "route": beside,
         "frames": frames(plan),
         "parts": [*(part.title for part in plan.attachment.parts), ASSEMBLY],
         "sheets": sheet_names(plan),
-        "steps": [
-            one | {"sheet": sheet_of(one, plan), "many": many_of(one, plan)}
-            for one in steps(record, plan.attachment, plan.made.attachment, plan.job)
-        ],
-        "balls": list(balls(plan)),
+        "steps": [one | {"sheet": sheet_of(one, plan), "many": many_of(one, plan)} for one in todo],
+        "balls": turned,
         "rig": rig(plan),
     }
 
@@ -200,7 +204,11 @@ def table(one: Table) -> dict[str, Any]:
         how = list(heads).index("how")
         for row, record in zip(rows, records, strict=True):
             row[how] = str(record["how"])
-    kept = [k for k in range(len(heads)) if not rows or {row[k] for row in rows} - {BOX, FILL, ""}]
+    kept = [
+        k
+        for k in range(len(heads))
+        if not rows or {row[k].replace(BOX, "").strip() for row in rows} - {FILL, ""}
+    ]
     return {
         **({"cautions": cautions} if any(cautions) else {}),
         **({"large": READ} if one.name in AT_THE_DIAL else {}),
@@ -239,7 +247,7 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
     """Each ball that may be measured: its own figures, its sheets, and the angles to measure at; then
     hollows that this head reaches, which are not measured across, and the attachment's own knob.
 
-    intro: what is said before its sheets, "" for most.
+    intro: what is said before its sheets, "" for most; called: its title within a sentence.
     """
     from planner.output.book.balls import knob_sheets
     from planner.output.sheets.turn import ball_sheets
@@ -274,6 +282,7 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
         yield {
             "name": name,
             "title": f"{called}, {job.numbers.size(wanted)}",
+            "called": f"the {called}, {job.numbers.size(wanted)}",
             "across": not hollow,
             "intro": "",
             "wanted_mm": wanted,
@@ -292,6 +301,7 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
         yield {
             "name": FIRST_BALL,  # no ball of the job has its sheets
             "title": f"{KNOB}, {job.numbers.size(knob.diameter_mm)}",
+            "called": f"{KNOB[:1].lower()}{KNOB[1:]}, {job.numbers.size(knob.diameter_mm)}",
             "across": True,
             "intro": words,
             "wanted_mm": knob.diameter_mm,

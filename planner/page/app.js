@@ -39,6 +39,7 @@
       : h("p", {}, t("nothing_to_decide")),
     pommel.caution(data.caution),
     pommel.several(),
+    pommel.names(),
     h("p", {}, t("about")),
     toKnow(data.findings),
     topics("check"));

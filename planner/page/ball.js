@@ -185,7 +185,7 @@ globalThis.pommel = globalThis.pommel || {};
     function show() {
       const ball = data.balls[Number(which.value)];
       const number = chosen(ball);
-      const title = ball.many === 1 ? ball.title : `${ball.title}, ${t("number_n", { n: number })}`;
+      const title = ball.many === 1 ? ball.called : `${ball.called}, ${t("number_n", { n: number })}`;
       store.kept.ball = ball.name;
       store.save();
       const passes = ball.tables.filter((one) => one.large); // the first are made first

@@ -18,9 +18,13 @@ globalThis.pommel = globalThis.pommel || {};
     return pommel.fill(text, values);
   }
 
-  // A fraction that does not break behind its whole number: "2-41/64" (by U+2060, word joiner).
+  // A fraction that does not break behind its whole number, "2-41/64" (by U+2060, word joiner).
   const whole = (one) =>
     typeof one === "string" ? one.replace(/(\d-)(?=\d+\/\d)/g, "$1\u2060") : one;
+
+  // What is read as words, where no line breaks between a figure and its unit, as in the book.
+  const READ = ["h2", "h3", "h4", "p", "li"];
+  const united = (one) => (typeof one !== "string" ? one : one.replace(/(\d) (?=(mm|in|deg|min|rev\/min|m\/min|ft\/min|tpi|Nm|N|lbf|kg|g|lb|oz|h)\b(?!-))/g, "$1\u00a0"));
 
   // An element; attributes by name, on... as listeners, true and false as present and absent.
   function h(tag, attributes = {}, ...inside) {
@@ -33,7 +37,7 @@ globalThis.pommel = globalThis.pommel || {};
       }
     }
     made.append(...inside.flat().filter((one) => one !== null && one !== undefined && one !== "")
-      .map(whole));
+      .map(whole).map((one) => (READ.includes(tag) ? united(one) : one)));
     return made;
   }
 
@@ -112,6 +116,9 @@ globalThis.pommel = globalThis.pommel || {};
   // How many are made and what is minded then; nothing where it is one.
   const several = () => (data.several.length ? h("section", { class: "several" },
     h("h3", {}, t("several", { n: data.job.quantity })), data.several.map((one) => h("p", {}, one))) : "");
+
+  // What an American shop calls things, for a job in inches; nothing for another.
+  const names = () => data.names.map((one) => h("p", { class: "names" }, one));
 
   const rowBox = (tick, number, row, onChange) => box(`${tick} ${number} ${row.join("|")}`,
     t("done_row", { row: row.filter(Boolean).slice(0, 3).join(", ") }), onChange);
@@ -241,5 +248,5 @@ globalThis.pommel = globalThis.pommel || {};
   }
 
   const numbers = new pommel.Numbers(data.job.inch);
-  Object.assign(pommel, { read, words, data, t, h, store, table, fold, caution, several, contents, box, numbered, numbersTo, today, download, say, numbers });
+  Object.assign(pommel, { read, words, data, t, h, store, table, fold, caution, several, names, contents, box, numbered, numbersTo, today, download, say, numbers });
 })(globalThis.pommel);

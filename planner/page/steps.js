@@ -256,7 +256,7 @@ globalThis.pommel = globalThis.pommel || {};
       h("div", { class: "actions" },
         h("button", { type: "button", onclick: () => go(at - 1) }, t("before")), slot,
         h("button", { type: "button", onclick: () => go(at + 1) }, t("next"))),
-      jump, pommel.several(), caution(data.caution),
+      jump, pommel.several(), pommel.names(), caution(data.caution),
       pommel.fold(t("all_steps"), t("set_ups", { n: setups }), false, all),
       ...data.route.map((one) => pommel.table(one, null, true)));
     all.append(...listAll());

@@ -157,7 +157,8 @@ def _trouble(
     assert isinstance(there, SizeMade) and isinstance(entry, SizeMade)
     if abs(there.value - entry.value) <= READ_TO_MM:
         return None
+    value, other = numbers.unlike(entry.value, there.value)
     on = f" on {there.date}" if there.date else ""
-    limit = f"the record has {numbers.micrometer(there.value)}{on}, which stays"
+    limit = f"the record has {other}{on}, which stays"
     remedy = "Measure again, and record that with --made"
     return finding("merge-conflict", file, name, value, limit, remedy)

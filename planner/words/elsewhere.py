@@ -5,6 +5,8 @@ Any module of the planner may import this; it imports nothing of the project.
 
 from __future__ import annotations
 
+import re
+
 NAMES = (
     ("carrier", "lathe dog"),
     ("catch plate", "dog plate"),
@@ -22,12 +24,19 @@ NAMES = (
 ASME B18.2.2 for the nut; else common practice; all from memory)."""
 
 
-def american(inch: bool) -> tuple[str, ...]:
+def american(inch: bool, words: str | None = None) -> tuple[str, ...]:
     """What is read once before an inch job's sheets; nothing for a metric one, which has the names.
 
-    inch: whether the job is in inches, whose shop is taken to be an American one.
+    inch: whether the job is in inches, whose shop is taken to be an American one. words: what the
+    sheets say, of whose names alone it is; None: of all.
     """
-    if not inch:
+    there = [pair for pair in NAMES if words is None or _used(pair[0], words)]
+    if not inch or not there:
         return ()
-    said = "; ".join(f"{here} = {there}" for here, there in NAMES)
+    said = "; ".join(f"{here} = {other}" for here, other in there)
     return (f"Names here and in an American shop: {said}.",)
+
+
+def _used(name: str, words: str) -> bool:
+    """Whether words have a name, of one thing or of several."""
+    return re.search(rf"\b{name}s?\b", words, re.IGNORECASE) is not None

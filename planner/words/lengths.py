@@ -204,6 +204,20 @@ class Lengths(Limited):
             self.clearance(ceil(more_mm / step - GRAIN) * step),
         )
 
+    def unlike(self, one_mm: float, other_mm: float) -> tuple[str, str]:
+        """Two lengths that differ, as a micrometer reads them; to as many more places as show it, down
+        to the millionth that records are held to.
+
+        >>> METRIC.unlike(19.99, 19.985), METRIC.unlike(12.3456, 12.3458), INCH.unlike(25.4, 25.4005)
+        (('19.99 mm', '19.985 mm'), ('12.3456 mm', '12.3458 mm'), ('1.00000 in', '1.00002 in'))
+        """
+        pair = self.micrometer(one_mm), self.micrometer(other_mm)
+        places = 4 if self.inch else 3
+        while pair[0] == pair[1] and places < DUST_PLACES:
+            places += 1
+            pair = self.length(one_mm, places), self.length(other_mm, places)
+        return pair
+
     def bought_length(self, mm: float) -> str:
         """A length, and in an inch shop a whole one of millimetres in both: "20 mm = 0.787 in"."""
         if self.inch and of_metric(mm):

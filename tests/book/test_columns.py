@@ -85,6 +85,7 @@ def test_tables_as_the_book_has_them() -> None:
 
 
 def test_cells_and_entries_in_the_language_of_the_setter() -> None:
+    assert _cell(f"{TICK} {TICK} {TICK}") == "ticks(3)"
     assert (_cell(TICK), _cell(FILL), _cell("5 mm")) == ("tick", "fill", '"5\u00a0mm"')
     assert (
         _q("set screw M4 x 20 mm at 9 lbf") == '"set screw M4\u00a0x\u00a020\u00a0mm at 9\u00a0lbf"'
@@ -94,11 +95,10 @@ def test_cells_and_entries_in_the_language_of_the_setter() -> None:
     assert (_side(table, 0), _side(table, 1)) == ("right", "left")
     assert _side(Rows(("n",), (("",),)), 0) == "left"
     assert _entry(("step", "is", "", "done"), ("3", FILL, "x", TICK)) == (
-        '#entry("step 3", true, reading("is"), "x")'
+        '#entry("step 3", 1, reading("is"), "x")'
     )
     assert (
-        _entry(("part", "long"), ("Housing", "50 mm"))
-        == '#entry("Housing", false, "long: 50\u00a0mm")'
+        _entry(("part", "long"), ("Housing", "50 mm")) == '#entry("Housing", 0, "long: 50\u00a0mm")'
     )
 
 

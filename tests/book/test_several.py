@@ -12,7 +12,7 @@ import pytest
 from jobs import ROOT, planned
 from msgspec.structs import replace
 
-from planner.book.model import Points, Step, Words
+from planner.book.model import FILL, Points, Rows, Step, Words
 from planner.output.book import book
 from planner.output.page_data import page_data
 from planner.output.part_sheets import REVISION, Place, ground, wanted
@@ -89,6 +89,23 @@ quantity = 3
                and one.words.startswith("The attachment's own"))  # fmt: skip
     assert knob.endswith(" 2 of them are turned.")
     assert not any(" to turn" in words for words in said["Ball: knob, the first"])
+
+
+@pytest.mark.parametrize(("shop", "many"), [("school-row", 12), ("cellar", 1)])
+def test_each_housing_has_a_line_for_its_own_gauge(shop: str, many: int) -> None:
+    """As it was: one line for twelve, though each housing's bore has a height of its own, and the gauge
+    is set under it as it was bored (a height gauge fits what it was set to: common practice)."""
+    made = book(planned(SHOPS / f"{shop}.toml"), "pictures/attachment.svg")
+    (card,) = (one for one in made.chapters if one.title == "Card for each mounting")
+    (rows,) = (
+        one for one in card.blocks if isinstance(one, Rows) and one.heads == ("gauge", "length")
+    )
+    assert [row[-1] for row in rows.rows] == [FILL] * many
+    named = [f"no. {n}, " for n in range(1, many + 1)] if many > 1 else [""]
+    assert [row[0] for row in rows.rows] == [
+        f"{one}stamped and kept with the attachment" for one in named
+    ]
+    assert any("stamped with its number" in one for one in rows.notes) is (many > 1)
 
 
 def test_the_page_says_how_many_and_that_pairs_are_numbered() -> None:

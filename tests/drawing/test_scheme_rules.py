@@ -12,6 +12,7 @@ from jobs import ROOT
 from parts.features import feature_types, general
 from parts.standard.fits import SLIDING, Limits, limits
 from parts.standard.series import Series
+from planner.drawing.callouts import notes
 from planner.drawing.choose import note_cost
 from planner.drawing.lanes import CLEAR_MM, DoesNotFit, Lined, arranged
 from planner.drawing.marks import Said
@@ -240,3 +241,26 @@ def test_how_far_the_tube_stands_over_is_drawn_where_a_cheek_lies_between(tmp_pa
         return list(_tree(found, implied(housing), kept, levels(housing, found)[0]))
 
     assert joined(False) == [] and any("is not said" in one for one in joined(True))
+
+
+def test_how_far_a_cheek_stands_past_the_axis_is_said_on_the_housings_sheet(tmp_path: Path) -> None:
+    """As it was: to be had from the width on the cheek's sheet, less the height on this one (ISO 129-1:
+    no size is worked out by who makes it). Width less height over the seat: plain geometry."""
+    text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
+    for seat, told in ((30, True), (20, False)):
+        path = tmp_path / f"over-{seat}.toml"
+        path.write_text(
+            text.replace("spindle_over_seat = 20", f"spindle_over_seat = {seat}"), encoding="utf-8"
+        )
+        plan = Plan(path)
+        stock = plan.attachment.sizes.cheek_stock
+        housing = next(
+            one for one in subjects(plan.attachment) if one.name == "housing" and one.joined
+        )
+        said = [one.words for one in notes(scheme(housing), METRIC) if "'s edge" in one.words]
+        assert bool(said) is told is (stock is not None)
+        if stock is not None:
+            by = stock.width_mm - seat
+            way = "past" if by > 0 else "short of"
+            (words,) = said
+            assert words.endswith(f"; the cheek's edge away from B lies {abs(by):g} {way} A.")

@@ -23,7 +23,7 @@ from parts.attachment import Placed, Seat
 from parts.features import Hole
 from parts.frame import vector
 from parts.part import Part
-from planner.drawing import layout
+from planner.drawing import frame, layout
 from planner.drawing.apart import drawn
 from planner.drawing.arrangement_sheet import _table
 from planner.drawing.arrangement_sheet import _words as _words_of
@@ -476,3 +476,18 @@ def test_the_command_draws_a_sheet_of_the_whole_by_its_name(tmp_path: Path) -> N
         from planner.output.part_sheets import drawings
 
         drawings(_plan(BENCH), "flywheel", None, None)
+
+
+def test_the_section_stands_upright_where_that_spares_the_larger_paper() -> None:
+    """As it was: on A3 lying, half of it empty; a printer at home has A4 (common practice). What is
+    said of it stands in a corner that is free."""
+    sheet = _sheets(BENCH)["section"]
+    assert (sheet.paper, sheet.scale) == ("A4", "1:1")
+    said = [one for one in sheet.items if isinstance(one, Text) and "lengthwise" in one.words]
+    assert len(said) == 1
+    block, space = frame.block(sheet), frame.inside(sheet)
+    assert space.top - space.low > space.right - space.left
+    for one in sheet.items:
+        for point in one.points if isinstance(one, Polyline) else ():
+            assert block.top < point[1] < space.top
+            assert not (said[0].at[1] - 4 < point[1] < said[0].at[1] + 3 and 25 < point[0] < 190)

@@ -30,6 +30,7 @@ from planner.making.model import Grip, Hold, Op, SetUp, Tool, Workpiece
 from planner.making.outfit import Item, outfit
 from planner.making.sequence import JOURNEY, changes
 from planner.making.workshop import Workshop
+from planner.output.sheets.route import size_said
 
 JobWith = Callable[..., Job]
 IN = 25.4
@@ -482,3 +483,23 @@ def test_a_stub_goes_over_to_the_rotary_table_where_that_divides() -> None:
     (aid,) = (one for one in route.aids if one.name == "stub mandrel")
     assert "a chuck that goes over to the rotary table with it" in aid.made
     assert "dividing head" not in aid.made
+
+
+@pytest.mark.parametrize(
+    ("aid", "said"),
+    [  # size, name, stock, how it is made
+        (("13 mm", "flat drill 13 mm", "round 13", "a second drill"), ""),
+        (("15 mm", "boring bar Ø15 between centres", "round 18", "centred"), ""),
+        (("5 mm, 17 mm long", "bit for the bar Ø15", "round 5", "ground"), "17 mm long"),
+        (("8 mm", "setting gauge", "round 25", "a hole of 8 mm along it"), ""),
+        (("24 mm", "split bush", "round 35", "bored to the work"), "24 mm"),
+        (("1 mm", "flat drill 1.1 mm", "round 10", "a hole of 11 mm"), "1 mm"),
+        (("3/8 in", "boring bar Ø3/8 in", "round 1/2", "centred"), ""),
+        (("1/8 in", "bit", "round 3/8", "ground"), "1/8 in"),
+        (("3/8 in", "mandrel", "round 1-3/8", "turned"), "3/8 in"),
+        (("M8x1", "gauge nut", "round 8", "tapped M8x1"), "M8x1"),
+    ],
+)
+def test_a_size_of_an_aid_is_said_once(aid: tuple[str, str, str, str], said: str) -> None:
+    """As it was: "flat drill 13 mm, 13 mm, HSS, round 13"."""
+    assert size_said(*aid) == said

@@ -9,8 +9,10 @@ import pytest
 from jobs import ROOT, planned
 from msgspec.structs import replace
 
+from planner.book.model import Step, boxes
+from planner.output.book.balls import _own, _set
 from planner.output.plan import Plan
-from planner.output.sheets.turn import ball_sheets, turn_tables
+from planner.output.sheets.turn import ball_sheets, for_each, turn_tables
 from planner.turning.model import Turned
 from planner.words.tables import Table
 
@@ -64,3 +66,36 @@ def test_what_machines_read_has_one_column() -> None:
         if "measuring" in table.name
     ]
     assert keys and all(one[-1] == "reading_mm" for one in keys)
+
+
+@pytest.mark.parametrize("many", [1, 4, 9])
+def test_each_has_a_box_at_every_step(many: int) -> None:
+    """As it was: of four one box a step, while what is ticked says how far each has come (common
+    practice: a traveller has a box a piece)."""
+    beside = min(many, 6)
+    for name, tables in ball_sheets(turned(many), engine().job):
+        done = [one for one in tables if one.heads and one.heads[-1].startswith("done")]
+        assert len(done) >= 2, name
+        for table in done:
+            assert table.shown
+            assert {boxes(row[-1]) for row in table.shown} == {beside}
+            assert table.heads and (table.heads[-1] == "done") is (many == 1)
+            assert any(f"{many} are turned" in one for one in table.notes) is (many > beside)
+            assert all(boxes(cell) == 0 for row in table.shown for cell in row[:-1])
+
+
+def test_the_book_has_a_box_a_step_for_each() -> None:
+    """The knob too, where two attachments have one each."""
+    (first, *_) = (tables for _, tables in ball_sheets(turned(4), engine().job))
+    steps = [one for table in first[:1] for one in _set(table, None) if isinstance(one, Step)]  # type: ignore[arg-type]
+    assert len(steps) > 10 and {one.boxes for one in steps} == {4}
+    (alone, *_) = (tables for _, tables in ball_sheets(turned(1), engine().job))
+    assert {
+        one.boxes
+        for table in alone[:1]
+        for one in _set(table, None)  # type: ignore[arg-type]
+        if isinstance(one, Step)
+    } == {1}
+    knob = [_own(for_each(table, 2)) for table in alone[:1]]
+    own = [one for one in _set(knob[0], None) if isinstance(one, Step)]  # type: ignore[arg-type]
+    assert {one.boxes for one in own} == {2} and 1 < len(own) < len(steps)

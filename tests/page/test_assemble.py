@@ -351,3 +351,13 @@ def test_a_long_step_has_a_short_heading_as_in_the_book(bench: Plan) -> None:
     assert max(len(row["feature"]) for row in rows) < 100
     (play,) = (row for row in rows if row["feature"].startswith("end play of the pivot"))
     assert play["kind"] == "" and all(row["kind"] for row in rows if row["sha"])
+
+
+def test_what_was_measured_is_headed_by_one_article(bench: Plan) -> None:
+    """As it was: "What was measured on the The attachment's own knob"."""
+    for ball in data_of(bench)["balls"]:
+        said = strings()["ui"]["measured_ball"].replace("{title}", ball["called"])
+        assert " on the " in said and "the the" not in said.lower() and "The" not in said, said
+        assert ball["called"].lower().removeprefix("the ") == ball["title"].lower().removeprefix(
+            "the "
+        )

@@ -59,6 +59,12 @@ def test_what_the_record_has_otherwise_stays_and_is_told(job: Path) -> None:
     assert (code, found) == (1, ["merge-conflict"]) and made(job) == before
     (one,) = record["findings"]
     assert one["value"] == "19.99 mm" and "19.985 mm on 2026-11-28, which stays" in one["limit"]
+    code, found, record = merged(job, SIZE.format("19.9853 mm"))  # finer than a micrometer reads
+    (one,) = record["findings"]
+    assert one["value"] == "19.9853 mm" and "19.985 mm on 2026-11-28" in one["limit"]
+    code, found, record = merged(job, SIZE.format("0.7868125 in"))  # 19.9850375 mm
+    (one,) = record["findings"]
+    assert one["value"].startswith("19.98504") and "has 19.985" in one["limit"]
     code, found, _ = merged(job, SIZE.format("19.99 mm") + DONE)  # the rest is added all the same
     assert (code, found) == (1, ["merge-conflict"])
     assert made(job).startswith(before) and tomllib.loads(made(job))["done"]

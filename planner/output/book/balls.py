@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from planner.book.model import Block, Chapter, Line, Step, Words, only, rows_of
+from planner.book.model import Block, Chapter, Line, Step, Words, boxes, only, rows_of
 from planner.book.route import FIRST
 from planner.measuring.readings import FIRST_BALL
 from planner.output.book.pages import Pages
@@ -95,9 +95,12 @@ def _own(table: Table) -> Table:
     if "what" not in keys:
         return table
     at = keys.index("what")
-    kept = [row for row in table.rows if row[at] not in OF_A_BAR]
-    numbered = tuple((str(number), *row[1:]) for number, row in enumerate(kept, 1))
-    return replace(table, rows=numbered, shown=None)
+    kept = [k for k, row in enumerate(table.rows) if row[at] not in OF_A_BAR]
+    rows, shown = (
+        tuple((str(number), *every[k][1:]) for number, k in enumerate(kept, 1))
+        for every in (table.rows, table.shown or table.rows)
+    )
+    return replace(table, rows=rows, shown=shown)
 
 
 def _set(table: Table, of: Pages) -> Iterator[Block]:
@@ -114,12 +117,13 @@ def _set(table: Table, of: Pages) -> Iterator[Block]:
 
 
 def _steps(table: Table) -> Iterator[Block]:
+    many = max((boxes(str(row[-1])) for row in table.shown or ()), default=1)
     for one in table.records():
         words = f"{one['what']}: {one['value']}" if one["value"] else str(one["what"])
         under = [Line(str(one["how"]))]
         if one["caution"]:
             under.append(Line(str(one["caution"]), "caution"))
-        yield Step(str(one["number"]), words, tuple(under))
+        yield Step(str(one["number"]), words, tuple(under), boxes=many)
     yield from (Words(note) for note in table.notes)
 
 

@@ -136,6 +136,22 @@ def mounting(of: Pages) -> Chapter:
     )
 
 
+def _gauges(many: int) -> Rows:
+    """The gauge's length: of many each housing, by its number, has one to its own bore."""
+    kept = "stamped and kept with the attachment"
+    if many == 1:
+        return Rows(("gauge", "length"), ((kept, FILL),))
+    each = tuple((f"no. {n}, {kept}", FILL) for n in range(1, many + 1))
+    return Rows(
+        ("gauge", "length"),
+        each,
+        notes=(
+            "Each housing is bored at a height of its own: a gauge for each, stamped with its number."
+            " Of this card a print for each.",
+        ),
+    )
+
+
 def _card(of: Pages) -> Iterator[Block]:
     s, numbers = of.sizes, of.numbers
     height = bore_height_mm(s)
@@ -156,7 +172,7 @@ def _card(of: Pages) -> Iterator[Block]:
         " with a screw and its lock nut in one end, screwed out until it just goes under, without lift"
         f" and without light: about {numbers.size(gauge)}. Locked, it is"
     )
-    yield Rows(("gauge", "length"), (("stamped and kept with the attachment", FILL),))
+    yield _gauges(of.job.attachment.quantity)
     found = numbers.within(height)
     where = f" (from {page_of(CHECKS)})"
     again = in_rows(one.number for one in checks)

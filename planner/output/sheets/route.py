@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextvars import ContextVar
 from textwrap import wrap
@@ -32,6 +33,12 @@ _wide: ContextVar[int] = ContextVar("wide", default=WIDE)
 """And where it is printed now."""
 
 NO_MARKS: Mapping[int, Mark] = {}
+
+FIGURE = re.compile(
+    r"(?<![\w./-])\d+(?:-\d+)?(?:[./]\d+)?(?![\w./-])|(?<=Ø)\d+(?:-\d+)?(?:[./]\d+)?"
+)
+"""A size as it is said, without its unit; of a thread's name none."""
+
 SIGNS: Mapping[Mark | None, str] = {"done": "[x] ", "again": "[!] "}
 """What stands before a step that is done, or to be done again."""
 
@@ -135,8 +142,24 @@ def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -
 
 
 def _aid_said(row: tuple[Any, ...], numbers: Numbers) -> tuple[str, ...]:
-    *first, saw, how = row
-    return (*map(str, first), "" if saw is None else numbers.rule(saw), how)
+    setup, name, size, material, stock, many, saw, how = row
+    return (
+        *map(str, (setup, name, size_said(size, name, stock, how), material, stock, many)),
+        "" if saw is None else numbers.rule(saw),
+        how,
+    )
+
+
+def size_said(size: str, name: str, stock: str, made: str) -> str:
+    """An aid's size, but for what of it its name, its stock or how its hole is made says already."""
+    there = {*FIGURE.findall(name), *FIGURE.findall(stock)}
+    kept = [
+        one
+        for one in size.split(", ")
+        if not ((first := FIGURE.match(one)) and first[0] in there)
+        and f"hole of {one} " not in made
+    ]
+    return ", ".join(kept)
 
 
 def _row(op: Operation, numbers: Numbers) -> tuple[object, ...]:
@@ -282,7 +305,10 @@ def _preface(route: Route, job: Job, wants: Sequence[Item]) -> Iterator[str]:
             stop = pieces[aid.piece].sawn_mm(job.numbers)
             bar += f", sawn to {job.numbers.rule(stop)} with the cut list"
         many = f"{aid.quantity} of " if aid.quantity > 1 else ""
-        what = aid.name if aid.name.startswith(FLAT) else f"{aid.name}, {aid.size}, {bar}"
+        stock = job.numbers.stock(aid.section)
+        size = size_said(aid.size, aid.name, stock, aid.made)
+        parts = (aid.name, *([size] if size else []), bar)
+        what = aid.name if aid.name.startswith(FLAT) else ", ".join(parts)
         yield from _wrapped(f"  before set-up {aid.setup}: {many}{what}: {aid.made}", "    ")
     yield from ("", "TOOLS, GAUGES, CONSUMABLES", "=" * 26)
     for line in outfit_lines(wants):

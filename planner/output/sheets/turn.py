@@ -13,6 +13,7 @@ from planner.output.sheets.turn_hollows import hollow_tables
 from planner.output.sheets.turn_setup import setup_table
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, Turned
+from planner.words.elsewhere import american
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, as_text, columns
 
@@ -22,7 +23,9 @@ NONE_TURNED = "no ball of the job can be turned; pommel turn says why, and what 
 def turn_text(turned: Turned, job: Job) -> str:
     """Every ball's sheets, one ball after another."""
     sheets = [as_text(tables) for _, tables in ball_sheets(turned, job)]
-    return "\n".join(sheets) or f"{job.name}: {NONE_TURNED}\n"
+    said = "\n".join(sheets)
+    names = "".join(f"{line}\n\n" for line in american(job.inch, said))
+    return names + said or f"{job.name}: {NONE_TURNED}\n"
 
 
 def ball_sheets(turned: Turned, job: Job) -> Iterator[tuple[str, list[Table]]]:
@@ -41,17 +44,25 @@ MOST_BLANKS = 6
 """So many turned alike have room to write beside each other on a sheet."""
 
 
+REST = "{many} are turned: the rest on another print of this sheet."
+
+DONE = "done"
+"""The head of a column of boxes."""
+
+
 def _alone(table: Table, many: int) -> Table:
     """A table of one ball without its first column, the ball's name, for as many as are turned."""
     return for_each(_without_ball(table), many)
 
 
 def for_each(table: Table, many: int) -> Table:
-    """Where readings are written, with room for those of each of so many, six at most."""
-    if many < 2 or table.shown is None or table.columns[-1].key != "reading_mm":
+    """Where readings are written or steps ticked, with room for each of so many, six at most."""
+    if many < 2 or table.shown is None:
         return table
+    if table.columns[-1].key != "reading_mm":
+        return _boxes_for_each(table, many)
     beside = min(many, MOST_BLANKS)
-    more = "" if many == beside else f" {many} are turned: the rest on another print of this sheet."
+    more = "" if many == beside else f" {REST.format(many=many)}"
     each = tuple((f"reading_{n}_mm", f"no. {n}") for n in range(1, beside + 1))
     heads = tuple(name for _, name in each)
     return replace(
@@ -61,6 +72,20 @@ def for_each(table: Table, many: int) -> Table:
         rows=tuple((*row[:-1], *[row[-1]] * beside) for row in table.rows),
         shown=tuple((*row[:-1], *[row[-1]] * beside) for row in table.shown),
         notes=(*table.notes[:-1], table.notes[-1] + more),
+    )
+
+
+def _boxes_for_each(table: Table, many: int) -> Table:
+    """A table of steps, a box for each of so many in every row that has one, six at most."""
+    if not table.heads or not table.shown or table.heads[-1] != DONE:
+        return table
+    beside = min(many, MOST_BLANKS)
+    more = () if many == beside else (REST.format(many=many),)
+    return replace(
+        table,
+        heads=(*table.heads[:-1], f"{DONE}, 1-{beside}"),
+        shown=tuple((*row[:-1], " ".join([row[-1]] * beside)) for row in table.shown),
+        notes=(*table.notes, *more),
     )
 
 
