@@ -26,7 +26,7 @@ from parts.features import (
 from parts.frame import Axis, Box, Direction, Frame
 from parts.part import Agreement, Bought, Datum, Joined, Member, Part, Ring, Stock, Trueness
 from parts.placed import Carrier, Placed, Seat
-from parts.sizes import ROD_PLAY_MM, Sizes
+from parts.sizes import Sizes
 from parts.standard.fits import LOCATED, SLIDING
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard, reamers_mm
@@ -268,7 +268,7 @@ def sliding_head(s: Sizes) -> Part:
                 roughness_um=0.8,
                 note=s.series.words(
                     f"turned to the body's bore as it came out, {polished_by(s.shaft_material)},"
-                    f" {{{LEAST_PLAY_MM:g}}} to {{{ROD_PLAY_MM:g} mm}} less; before its limits"
+                    f" {{{LEAST_PLAY_MM:g}}} to {{{s.rod_play_mm:g} mm}} less; before its limits"
                 ),
             ),
         ),
