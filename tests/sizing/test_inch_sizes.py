@@ -348,6 +348,7 @@ ON_NO_DRAWING = {
     ("thousandths", "sliding_head"): "where the foot is welded: no size of a feature",
     ("thousandths", "foot_ledge_mm"): "which weld the foot has: no size of a feature",
     ("hole", "rod_square_mm"): "in a tolerance frame, in ten-thousandths",
+    ("whole", 2.0): "the most that a rod may be in its arm: it is of a reamer's size",
     ("nominal", 6.0): "the spanner's hole in a nut over 2 in: none here has one",
     **{(name, 0.003): "in a note" for name in ("nominal", "limit")},
     # what a rod and a pivot may run loose, in each range of sizes
