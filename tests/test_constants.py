@@ -108,6 +108,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/sizes HINGE_SLIT_MM": (0.2, PRACTICE + ": a slitting saw runs out so much"),
     "parts/sizes LEVER_SEAT": (0.15, OWN),
     "parts/sizes SPIGOT_SHORT_MM": (2.0, OWN),
+    "parts/feed_nut TAPPED": (2.0, PRACTICE + ": 1.5 to 2.5 diameters"),
+    "parts/feed_nut TAPPED_MOST": (4.0, "DIN 352: a hand tap's own thread, 3 to 4 diameters"),
     "parts/running PIVOT_PLAY_MM": (0.015, "ISO 286: between 20 H7/g6 at its tightest and at its mean"),
     "parts/running ROD_PLAY_MM": (0.012, "ISO 286: between 14 H7/g6 at its tightest and at its mean"),
     "parts/running PIVOT_MM": (30.0, "ISO 286-1: 20 lies over 18 to 30"),
