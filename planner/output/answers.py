@@ -136,9 +136,10 @@ def route_tables(plan: Plan, _asked: Asked) -> list[Table]:
 
 
 def _marks(plan: Plan) -> Mapping[int, Mark]:
-    from planner.making.marks import marks
+    from planner.making.marks import marks, stood_on
 
-    return marks(plan.route.operations, plan.made.done, plan.made.undone, plan.made.anew)
+    done = stood_on(plan.attachment, plan.made.done)
+    return marks(plan.route.operations, done, plan.made.undone, plan.made.anew)
 
 
 def _made_tables(plan: Plan) -> list[Table]:
