@@ -1,5 +1,5 @@
 """A mass off the spindle pulls with F = m e w^2 (any textbook of mechanics); a bench lathe of 50 kg
-bears a tenth of its weight, 50 N, going round (common practice). Steel weighs 7850 kg to the cubic metre."""
+bears a tenth of its weight, 50 N, going round (common practice). Steel weighs 7850 kg/m3."""
 
 from __future__ import annotations
 
