@@ -29,7 +29,7 @@ def hardened(do: Doing) -> None:
     if put_on and not any(one in put_on for one in THICK):
         do.faults.refuse(
             "route-words",
-            f"{do.kind} in stainless steel with {put_on}",
+            f"{do.kind} of stainless steel with {put_on}",
             "it runs off, and the chip welds to the edge",
             "Say a sulphurised oil or a paste",
         )
@@ -37,7 +37,7 @@ def hardened(do: Doing) -> None:
     if do.kind in INWARD and not ("feed" in said and ("dwell" in said or "rub" in said)):
         do.faults.refuse(
             "route-words",
-            f"{do.kind} in stainless steel, no word of how it is fed",
+            f"{do.kind} of stainless steel, no word of how it is fed",
             "it hardens where an edge rubs, and the next one slides on it",
             "Say that it is fed without a stop",
         )
