@@ -27,7 +27,7 @@ from parts.features import (
 from parts.frame import Axis, Box, Frame
 from parts.handle import handle_station_mm
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock, Trueness
-from parts.sizes import PIVOT_PLAY_MM, Sizes, larger
+from parts.sizes import Sizes, larger
 from parts.standard.fits import LOCATED, SLIDING
 from parts.standard.threads import thread
 from parts.trueness import LEAST_PLAY_MM, face_run_out_mm, foot_true_mm, polished_by, rod_square_mm
@@ -222,7 +222,7 @@ def rotating_body(s: Sizes) -> Part:
             roughness_um=0.8,
             note=s.series.words(
                 f"turned to the bore as it came out, {polished_by(s.shaft_material)},"
-                f" {{{LEAST_PLAY_MM:g}}} to {{{PIVOT_PLAY_MM:g} mm}} less; before its limits"
+                f" {{{LEAST_PLAY_MM:g}}} to {{{s.pivot_play_mm:g} mm}} less; before its limits"
             ),
         ),
         TurnedDiameter(

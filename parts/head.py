@@ -23,10 +23,11 @@ from parts.features import (
     TurnedDiameter,
     Weld,
 )
+from parts.feed_nut import feed_nut, feed_nut_agreements
 from parts.frame import Axis, Box, Direction, Frame
 from parts.part import Agreement, Bought, Datum, Joined, Member, Part, Ring, Stock, Trueness
 from parts.placed import Carrier, Placed, Seat
-from parts.sizes import ROD_PLAY_MM, Sizes
+from parts.sizes import Sizes
 from parts.standard.fits import LOCATED, SLIDING
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard, reamers_mm
@@ -268,7 +269,7 @@ def sliding_head(s: Sizes) -> Part:
                 roughness_um=0.8,
                 note=s.series.words(
                     f"turned to the body's bore as it came out, {polished_by(s.shaft_material)},"
-                    f" {{{LEAST_PLAY_MM:g}}} to {{{ROD_PLAY_MM:g} mm}} less; before its limits"
+                    f" {{{LEAST_PLAY_MM:g}}} to {{{s.rod_play_mm:g} mm}} less; before its limits"
                 ),
             ),
         ),
@@ -359,17 +360,7 @@ def sliding_head(s: Sizes) -> Part:
                 locations=(Location("N", "-x", s.series.general(bit / 2)),),
                 note="into the slot",
             ),
-            TappedHole(
-                name="feed nut thread",
-                datum="H",
-                stage=Stage.WELDED,
-                axis=Axis((rod_x, inner_y, s.feed_offset_mm), "+y"),
-                depth_mm=thick,
-                thread=s.feed_thread,
-                locations=(Location("H", "+z", s.series.general(s.feed_offset_mm)),),
-                made_with="rotating-body",
-                note="spotted through the body's feed screw hole with the rod in its bore",
-            ),
+            *feed_nut(s, wiper_deep_mm(s)),
             *_wiper_seats(s),
         ),
         datums={
@@ -384,7 +375,7 @@ def sliding_head(s: Sizes) -> Part:
                 "symmetric", "tool slot:z-middle", "rod/rod:axis", "the tip on the rod's line"
             ),
             Agreement("symmetric", "tool screw hole:axis", "arm:y-middle", "in the arm's middle"),
-            Agreement("symmetric", "feed nut thread:axis", "rod/rod:axis", "beside the rod"),
+            *feed_nut_agreements(s, wiper_deep_mm(s)),
             Agreement("coaxial", "inner wiper seat:axis", "feed nut thread:axis", "round it"),
             Agreement("coaxial", "outer wiper seat:axis", "feed nut thread:axis", "round it"),
         ),

@@ -11,6 +11,7 @@ from __future__ import annotations
 from math import cos, radians, sqrt, tan
 from typing import Any, overload
 
+from parts.running import PIVOT_MM, PIVOT_PLAY_MM, ROD_MM, ROD_PLAY_MM, greatest_play_mm
 from parts.standard.fasteners import set_screw, socket_screw, thin_nut
 from parts.standard.sections import Section
 from parts.standard.series import Series
@@ -347,12 +348,12 @@ class Sizes(Value, frozen=True):
     @property
     def pivot_play_mm(self) -> float:
         """Greatest clearance of the pivot in its own bore."""
-        return self.series.limit(PIVOT_PLAY_MM)
+        return greatest_play_mm(PIVOT_PLAY_MM, PIVOT_MM, self.pivot_diameter_mm, self.series)
 
     @property
     def rod_play_mm(self) -> float:
         """Greatest clearance of the rod in its own bore."""
-        return self.series.limit(ROD_PLAY_MM)
+        return greatest_play_mm(ROD_PLAY_MM, ROD_MM, self.rod_diameter_mm, self.series)
 
 
 LEVER_SEAT = 0.15
@@ -369,12 +370,6 @@ HINGE_SLIT_MM = 0.2
 
 SPIGOT_SHORT_MM = 2.0
 """The shaft's spigot ends so far behind the hinge slit, or behind the rod's bore if that is nearer."""
-
-PIVOT_PLAY_MM = 0.015
-"""Greatest clearance of the pivot in its own bore, to which it is turned: it sets the ball's form."""
-
-ROD_PLAY_MM = 0.012
-"""Greatest clearance of the rod in its own bore, to which it is turned: what the clamp must close."""
 
 SETBACK_MM = 4.0
 """The shank stands back from the housing's front face, so that the face can be turned clear of it."""

@@ -17,11 +17,11 @@ from parts.frame import Point
 from parts.standard.holding import holding_limit
 from planner.making import bodies as b
 from planner.making import plated as plates
+from planner.making import unbalance
 from planner.making.gauges import Gauges
 from planner.making.holds import Holds
 from planner.making.kinds import work_of
 from planner.making.model import (
-    OUT_OF_BALANCE_RPM,
     Align,
     Grip,
     Hold,
@@ -360,7 +360,8 @@ class Across(Holds):
         setup.add(*made.finish(one, drill, span, True))
         if asked.welded_round(self.on, one):
             setup.add(asked.mouth(self, one))
-        setup.caution, setup.most_rpm = SLOWLY, OUT_OF_BALANCE_RPM
+        off = unbalance.most_rpm(self.on.part, self.bodies, along, one.axis.origin)
+        setup.caution, setup.most_rpm = SLOWLY, off
         if hold.plate:
             setup.caution, setup.most_rpm = BALANCED, plates.MOST_RPM
 

@@ -28,16 +28,24 @@ def marks(
 
     done: features that are made as the job has them; changed: made, but the job has them otherwise now.
     anew: part and piece of what is made and is to be made once more, from the bar on.
-    A step on no feature (sawing, tacking) is done where a step that waits for it is. So is all that a
-    weldment's pieces had before they were welded, and its welds, where something on the whole is made.
+    A step on no feature (sawing, tacking) is done where a step that waits for it is. So is, recorded or
+    not, what a set-up has before a step of it that is done, for the work was not held twice; all that a
+    weldment's pieces had before they were welded, and its welds, where something on the whole is made;
+    and all of a part where its last cuts are.
     """
     found: dict[int, Mark] = {}
     waited: set[int] = set()
+    held: set[int] = set()
+    finished: set[str] = set()
     for op in reversed(operations):
         own = [(op.part, name) for name in (*op.makes, *op.prepares)]
         if any(one in changed for one in own):
             found[op.number] = "again"
-        elif own and all(one in done for one in own) or not own and op.number in waited:
+        elif own and all(one in done for one in own):
+            found[op.number] = "done"
+            held.add(op.setup)
+            finished |= {op.part} if op.stage == Stage.LAST else set()
+        elif (not own and op.number in waited) or op.setup in held or _before(op, finished):
             found[op.number] = "done"
         if op.number in found or op.number in waited:
             waited.update(op.after)
@@ -50,6 +58,28 @@ def marks(
         if op.number in found and anew and (op.part, op.piece) in anew:
             found[op.number] = "again"
     return found
+
+
+def stood_on(attachment: Attachment, done: Made) -> frozenset[tuple[str, str]]:
+    """What is done, and what that was measured from as it was made: recorded or not, it is there."""
+    found = set(done)
+    while True:
+        more = {
+            (part.name, datums[at.datum].of.rpartition("/")[2])
+            for part in attachment.parts
+            for member, one in every_feature(part)
+            for datums in (member.datums if member is not None else part.datums,)
+            for at in one.locations
+            if (part.name, one.name) in found and at.datum in datums
+        }
+        if more <= found:
+            return frozenset(found)
+        found |= more
+
+
+def _before(op: Operation, finished: Collection[str]) -> bool:
+    """Whether a step comes before the last cuts of a part that has them."""
+    return op.part in finished and op.stage != Stage.LAST
 
 
 def measured_from(attachment: Attachment, changed: Made, done: Made) -> Iterator[tuple[str, str]]:

@@ -20,6 +20,7 @@ from planner.making import records
 from planner.making.aids import Aid, aids
 from planner.making.assembly import assembly, put_on_after
 from planner.making.gauges import asked_for
+from planner.making.hardening import fed_firmly, thick_oil
 from planner.making.holding import holdings
 from planner.making.leastsetups import least_setups
 from planner.making.model import Measure, Missing, Op, SetUp, Stub, rpm_in_fingers
@@ -273,6 +274,7 @@ def _operation(
         cautions.append(NOT_BARE)
     if op.tool.kind == "fly cutter":
         cautions.append(SWEPT)
+    cautions += fed_firmly(metal, op.kind)
     diameter = 0.0
     if op.speed:
         operation, diameter = op.speed
@@ -290,6 +292,7 @@ def _operation(
         if op.cut.get("shape") == "thread":
             feed = op.cut["pitch_mm"]
     wet = op.kind in CUTTING and op.tool.kind != "file"
+    fluid = thick_oil(metal, op.kind) or shop.fluid(metal, op.kind)
     name = (op.feature.name,) if op.feature else ()
     texts = "; ".join(m.what for m in op.measures)
     gauges = "; ".join(dict.fromkeys(m.gauge.name for m in op.measures))
@@ -311,7 +314,7 @@ def _operation(
         feed_mm=feed,
         cuts=cut_count,
         depth_mm=depth,
-        coolant=shop.fluid(metal, op.kind) if wet and setup.machine != "bench" else "",
+        coolant=fluid if wet and setup.machine != "bench" else "",
         minutes=round(minutes, 1),
         minutes_basis=basis,
         measure=texts,

@@ -16,6 +16,7 @@ from parts.part import members
 from parts.standard.holding import holding_limit
 from planner.making import bodies as b
 from planner.making import plated as plates
+from planner.making import unbalance
 from planner.making.across import BALANCED
 from planner.making.chucked import (
     MOUTH,
@@ -27,7 +28,6 @@ from planner.making.chucked import (
 )
 from planner.making.inplace import InPlace
 from planner.making.model import (
-    OUT_OF_BALANCE_RPM,
     Align,
     At,
     Centre,
@@ -181,7 +181,8 @@ class Whole(InPlace):
                 replace(hold, steady=steady, words=said, steady_instead=made),
                 align=align,
             )
-            setup.most_rpm = plates.MOST_RPM if plate else OUT_OF_BALANCE_RPM
+            off = unbalance.most_rpm(self.part, bodies, i, first.axis.origin)
+            setup.most_rpm = plates.MOST_RPM if plate else off
             if steady:
                 setup.most_rpm = min(setup.most_rpm, rpm_in_fingers(steady.size_mm))
             setup.caution = f"{BALANCED}; {AT_ITS_LAST_CUT}" if plate else OUT_OF_BALANCE

@@ -136,9 +136,10 @@ def route_tables(plan: Plan, _asked: Asked) -> list[Table]:
 
 
 def _marks(plan: Plan) -> Mapping[int, Mark]:
-    from planner.making.marks import marks
+    from planner.making.marks import marks, stood_on
 
-    return marks(plan.route.operations, plan.made.done, plan.made.undone, plan.made.anew)
+    done = stood_on(plan.attachment, plan.made.done)
+    return marks(plan.route.operations, done, plan.made.undone, plan.made.anew)
 
 
 def _made_tables(plan: Plan) -> list[Table]:
@@ -152,8 +153,34 @@ def route_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
     from planner.output.asmade import made_findings
     from planner.output.sheets.outfit import missing_findings
 
-    told = missing_findings(plan.route, plan.outfit, plan.file)
+    told = (*_refused_by_check(plan), *missing_findings(plan.route, plan.outfit, plan.file))
     return (*told, *plan.walked, *plan.made.findings, *made_findings(plan.made, plan.job))
+
+
+def _refused_by_check(plan: Plan) -> tuple[Finding, ...]:
+    """One line on what the check refuses of what the route makes, before anything of it is sawn."""
+    from planner.checking.strength import strength_findings
+    from planner.checking.sweep_findings import clearance_findings
+    from planner.words.findings import finding
+
+    sizes = plan.sizing.sizes
+    found = (
+        *clearance_findings(plan.clearances, sizes, plan.job, plan.file),
+        *strength_findings(plan.strength, sizes, plan.job, plan.file),
+    )
+    refused = list(dict.fromkeys(one.code for one in found if one.severity == "refused"))
+    if not refused:
+        return ()
+    return (
+        finding(
+            "check-refuses",
+            plan.file,
+            "",
+            f"check refuses what is made by this route: {', '.join(refused)}",
+            "it does not work as it stands",
+            "Mend that before metal is cut: pommel check says what helps",
+        ),
+    )
 
 
 def route_setups(plan: Plan) -> list[dict[str, Any]]:

@@ -30,6 +30,7 @@ from planner.walking.spans import spans
 from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
 from planner.walking.trued import runs_true
+from planner.walking.unbalanced import unbalanced
 
 ROUND = (*CHUCKS, "mandrel", "between centres", "tailstock plug", "faceplate")
 """Ways to hold work that turns with the spindle."""
@@ -99,6 +100,8 @@ def hold_in_lathe(
         in_steady(piece, held, table(hold, "steady"), shop, faults)
         bar_said(piece, table(hold, "steady"), str(setup.get("holding")), faults)
         on_cat_head(piece, held, table(hold, "steady"), str(setup.get("holding")), faults)
+    if by == "four-jaw chuck" and pairs and not lacking:
+        unbalanced(piece, held, operations, shop, faults)
     if by in TRUED and not rows(setup, "align"):
         faults.refuse(
             "route-not-trued",

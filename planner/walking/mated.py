@@ -11,6 +11,7 @@ from typing import Any
 from parts.attachment import Attachment
 from parts.features import ReamedHole
 from parts.part import every_feature
+from parts.standard.holding import finest_band_mm
 from planner.job.tables import Job
 from planner.walking.faults import Faults
 from planner.walking.records import Record, number, rows
@@ -21,6 +22,10 @@ GRAIN_MM = 1e-3
 
 SLIDES_MM = 0.003
 """Size for size nothing slides: so much play at the least (common practice)."""
+
+HIT = 0.75
+"""So much of the finest band that turning holds (IT6, "polished to fit") is left between a shaft's
+limits at the least: narrower ones are come to by luck (common practice)."""
 
 Named = tuple[str, str]
 """A part, and a feature of it."""
@@ -58,6 +63,8 @@ def mated(
             tightest = min(tightest, max(SLIDES_MM, loosest - (pin.max_mm - pin.min_mm)))
         faults.key = f"step {steps[other].get('number')}"
         for low, high in _limits(steps[other], other[1]):
+            if fit.play and other is shaft:
+                _can_be_hit(faults, other[1], low, high)
             least, most = (
                 (made[hole] - high, made[hole] - low)
                 if hole in made
@@ -72,6 +79,19 @@ def mated(
                     "Make it to what is measured",
                 )
     return tuple(faults.found)
+
+
+def _can_be_hit(faults: Faults, feature: str, low: float, high: float) -> None:
+    """Between the limits of a shaft that is turned to its bore there is room to stop in."""
+    finest = finest_band_mm("turn", high)
+    if finest is not None and high - low < HIT * finest - GRAIN_MM / 10:
+        fine = faults.numbers.micrometer
+        faults.refuse(
+            "route-not-fine",
+            f"{feature} {fine(low)} to {fine(high)}: {fine(high - low)} apart",
+            f"turned and polished, no closer than {fine(HIT * finest)} at its size",
+            "Let it run looser in its bore",
+        )
 
 
 def _limits(step: Record, feature: str) -> list[tuple[float, float]]:

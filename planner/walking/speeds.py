@@ -9,6 +9,7 @@ from parts.standard.materials import material
 from parts.standard.sections import MM_PER_INCH
 from parts.standard.speeds import speed_m_min
 from planner.walking.doing import Doing
+from planner.walking.hardened import hardened
 from planner.walking.held import Held
 from planner.walking.records import Missing, number, table
 from planner.walking.runout import by_die
@@ -57,6 +58,7 @@ THICK_MM, THICK_FEED_MM = 10.0, 0.12
 
 def speed(do: Doing, shop: Shop) -> None:
     """A speed of the machine's list, no faster than the kind of work bears. Raises Missing."""
+    hardened(do)
     hand = do.machine in (*HAND, "welder", "torch table", "grinder", "bandsaw", "shaper")
     rpm = do.operation.get("speed_rpm")
     if rpm is None:

@@ -20,7 +20,8 @@ from skfem import helpers
 from parts.body import rotating_body
 from parts.frame import Box
 from parts.hinge import hinge_joined_mm
-from parts.sizes import ROD_PLAY_MM, Sizes
+from parts.running import ROD_PLAY_MM
+from parts.sizes import Sizes
 from parts.standard.fasteners import washer
 from planner.checking.strength import clamp_hold, cutting_load
 from planner.output.plan import Plan

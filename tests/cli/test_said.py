@@ -300,3 +300,23 @@ def test_a_package_says_where_it_is_and_what_to_open_first(
     assert said.stdout == (
         f"{target}: 3 files, listed in package.json\nopen first: {target / 'START.txt'}\n{book}"
     )
+
+
+def test_the_route_says_first_what_the_check_refuses(tmp_path: Path) -> None:
+    """A centre 60 thick holds the head back past the equator, so that no ball comes of it; as it was,
+    route said nothing of what check refuses. A job that check takes is not told of."""
+    job = tmp_path / "centre.toml"
+    text = (ROOT / "examples" / "bench-lathe.toml").read_text("utf-8")
+    assert "[turning]\n" not in text
+    job.write_text(
+        text + "\n[turning]\ntailstock_centre = { diameter = 60, point_length = 20 }\n", "utf-8"
+    )
+    checked, routed = call("check", str(job)), call("route", str(job))
+    codes = re.findall(r"^refused \[(\S+)\]", checked.stderr, re.MULTILINE)
+    assert "centre" in codes and routed.exit_code == 1
+    (told,) = [one for one in routed.stderr.splitlines() if "[check-refuses]" in one]
+    assert all(code in told for code in codes) and "pommel check" in told
+    firsts = [one for one in routed.stderr.splitlines() if one.startswith(("warning", "refused"))]
+    assert firsts[0] == told
+    sound = call("route", str(ROOT / "examples" / "bench-lathe.toml"))
+    assert "check-refuses" not in sound.stderr

@@ -11,7 +11,7 @@ from jobs import ROOT, planned
 
 from parts.part import every_feature
 from planner.making.asmade import Mated, _Fitted, mated, remade
-from planner.making.marks import marks
+from planner.making.marks import marks, stood_on
 from planner.making.route import whole_route
 from planner.output.plan import Plan
 from planner.walking.walk import walk
@@ -255,3 +255,40 @@ def test_what_is_recorded_of_one_is_not_made_of_all(tmp_path: Path, many: int) -
         " by its own."
     )
     assert (said in shown) is (many > 1) and ("No. 1 of the" in shown) is (many > 1)
+
+
+def test_what_a_later_step_stands_on_is_done_though_it_is_not_recorded(bench: Plan) -> None:
+    """As it was, a journal stood unticked while what is measured from it, or cut last of all, was
+    ticked: neither is there without it (a datum is made first: ISO 5459; common practice)."""
+    route = bench.drawn_route
+    journal = next(
+        op for op in route.operations if op.part == JOURNAL[0] and JOURNAL[1] in op.makes
+    )
+    part = next(one for one in bench.attachment.parts if one.name == JOURNAL[0])
+    from_it = {letter for letter, datum in part.datums.items() if datum.of == JOURNAL[1]}
+    hole = next(o for o in part.features if from_it & {at.datum for at in o.locations})
+    done = stood_on(bench.attachment, {(part.name, hole.name)})
+    assert JOURNAL in done
+    assert marks(route.operations, done, ())[journal.number] == "done"
+    assert marks(route.operations, done, {JOURNAL})[journal.number] == "again"
+    slit = next(
+        op for op in route.operations if op.part == JOURNAL[0] and op.stage == "last of all"
+    )
+    sawn = marks(
+        route.operations, {(slit.part, name) for name in (*slit.makes, *slit.prepares)}, ()
+    )
+    whole = [op for op in route.operations if op.part == JOURNAL[0] and op.stage != slit.stage]
+    assert {op.number for op in whole} <= {n for n, mark in sawn.items() if mark == "done"}
+
+
+def test_what_a_set_up_has_before_a_step_that_is_done_is_done(bench: Plan) -> None:
+    """The work was held once for all of them (common practice); what comes after may be to do."""
+    operations = bench.drawn_route.operations
+    own = [op for op in operations if op.part == JOURNAL[0] and JOURNAL[1] in op.makes]
+    setup = [op for op in operations if op.setup == own[0].setup]
+    made = [op for op in setup if op.makes]
+    assert len(made) > 2
+    second = made[1]
+    found = marks(operations, {(second.part, n) for n in (*second.makes, *second.prepares)}, ())
+    assert all(op.number in found for op in setup if op.number <= second.number)
+    assert made[-1].number not in found

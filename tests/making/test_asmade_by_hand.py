@@ -52,7 +52,7 @@ def fitted(name: str, hole: tuple[str, str], mm: float | None = None) -> _Fitted
         ("bench-lathe", ((3, 15), (3, 12), (0, 66), (0, 44), (0, 30))),
         # of 30 as of 20; of 24: 12 at most, 13 of IT6, and so 3; H8 h8 of 32: 39 and
         # 39; of 20: 33 and 33; H7 h7 of 10 as of 8
-        ("engine-lathe", ((3, 15), (3, 12), (0, 78), (0, 66), (0, 30))),
+        ("engine-lathe", ((3, 15), (3, 14), (0, 78), (0, 66), (0, 30))),
         # inch, in 0.0001: LC5 of 3/4: 0.3 to 1.6, but 0.6 at most, less the shaft's 0.5; of 9/16: 0.5,
         # less 0.4; LC3 of 7/8: 1.2 and 0.8; of 7/16: 1.0 and 0.7; LC2 of 5/16: 0.6 and 0.4
         ("inch-lathe", ((2.54, 15.24), (2.54, 12.7), (0, 50.8), (0, 43.18), (0, 25.4))),
@@ -128,7 +128,7 @@ def test_a_rod_is_turned_to_a_bore_a_little_over_of_the_bar_as_bought(job: str) 
         ("bench-lathe", BORE, 20.109, 20.1, 20.094, 20.106),
         ("bench-lathe", BORE, 20.3, 20.3, 20.285, 20.297),
         ("engine-lathe", BORE, 30.5, 30.5, 30.485, 30.497),
-        ("engine-lathe", ROD_BORE, 24.02, 24.0, 24.008, 24.017),
+        ("engine-lathe", ROD_BORE, 24.02, 24.0, 24.006, 24.017),
         ("engine-lathe", SPIGOT_BORE, 32.05, 32.0, 31.972, 32.05),
         # steps of 0.004 in: 0.7620 is 0.0120 over 3/4, three of them; its shaft 0.0006 to 0.0001 under
         ("inch-lathe", BORE, 0.7620 * IN, 0.762 * IN, 0.7614 * IN, 0.7619 * IN),
@@ -221,7 +221,7 @@ LAP = "by a lap, or emery on a split stick, never on a finger"
         ("bench-lathe", ((BORE, 20.021), (JOURNAL, 19.930)), "loose",
          f"Make a new shaft, 20.006 to 20.018 mm, or bush the hole: {BUSH_20}"),
         ("engine-lathe", ((ROD_BORE, 24.021), (ROD, 24.03)), "tight",
-         f"Take 0.012 to 0.021 mm off the shaft's diameter {EMERY}"),
+         f"Take 0.012 to 0.023 mm off the shaft's diameter {EMERY}"),
         # LC5: 0.0001 to 0.0005 of play, and 0.0008 there is
         ("inch-lathe", ((ROD_BORE, 0.5632 * IN), (ROD, 0.5624 * IN)), "loose",
          "Make a new shaft, 0.5627 to 0.5631 in"),
@@ -246,7 +246,7 @@ LAP = "by a lap, or emery on a split stick, never on a finger"
         # 0.6 over: the next reamer if it is 2 mm over at most, else a bush
         ("bench-lathe", ((BORE, 20.621),), "outside", f"Bush it: {BUSH_20}"),
         ("engine-lathe", ((ROD_BORE, 24.621),), "outside",
-         f"Ream it to 25 mm{UNSAWN} and turn the shaft 24.988 to 24.997 mm for that, or make {ANEW}"),
+         f"Ream it to 25 mm{UNSAWN} and turn the shaft 24.986 to 24.997 mm for that, or make {ANEW}"),
         ("engine-lathe", ((ROD_BORE, 25.0),), "outside", f"Make {ANEW}"),
         ("inch-lathe", ((ROD_BORE, 0.59 * IN),), "outside",
          f"Ream it to 5/8 in{UNSAWN} and turn the shaft 0.6245 to 0.6249 in for that, or make {ANEW}"),

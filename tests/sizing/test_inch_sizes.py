@@ -348,8 +348,14 @@ ON_NO_DRAWING = {
     ("thousandths", "sliding_head"): "where the foot is welded: no size of a feature",
     ("thousandths", "foot_ledge_mm"): "which weld the foot has: no size of a feature",
     ("hole", "rod_square_mm"): "in a tolerance frame, in ten-thousandths",
+    ("whole", 2.0): "the most that a rod may be in its arm: it is of a reamer's size",
     ("nominal", 6.0): "the spanner's hole in a nut over 2 in: none here has one",
-    **{(name, mm): "in a note" for name in ("nominal", "limit") for mm in (0.003, 0.012, 0.015)},
+    **{(name, 0.003): "in a note" for name in ("nominal", "limit")},
+    # what a rod and a pivot may run loose, in each range of sizes
+    **{
+        ("limit", mm): "in a note"
+        for mm in (0.012, 0.014, 0.015, 0.018, 0.019, 0.021, 0.022, 0.025, 0.026)
+    },
 }
 
 

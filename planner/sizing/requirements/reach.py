@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
-from planner.sizing.requirements.model import Requirement, no_less, no_more
+from parts.feed_nut import TAPPED, TAPPED_MOST
+from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more
+
+
+def _half_in_the_nut_mm(s: Any) -> Any:
+    """How far the feed screw is in the arm to be in half of what is tapped, at the far side."""
+    thick, major = s.arm_stock.height_mm, major_mm(s.feed_thread)
+    drilled_clear = thick > TAPPED_MOST * major
+    return np.where(drilled_clear, thick - TAPPED / 2 * major, thick / 2)
+
 
 REACH: tuple[Requirement, ...] = (
     no_less(
@@ -52,7 +63,7 @@ REACH: tuple[Requirement, ...] = (
             - s.tip_radius_max_mm
             - s.bit_stickout_mm
         ),
-        lambda s: s.arm_stock.height_mm / 2,
+        _half_in_the_nut_mm,
         "Make the thread longer",
     ),
     no_more(
