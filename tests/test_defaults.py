@@ -55,6 +55,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/bought order at_least_mm": (0.0, NONE),
     "parts/features Feature roughness_um": (0.0, NONE),
     "parts/features Slit least_mm": (0.0, NONE),
+    "parts/features EngravedScale line_step_mm": (0.0, "any length"),
     "parts/features SawnNotch corner_radius_mm": (0.0, "a sharp corner"),
     "parts/makeable _hole lead_mm": (0.0, NONE),
     "parts/part Part quantity": (1, ONE),
@@ -94,7 +95,9 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sums/mechanics slit_grip_N friction": (0.12, "steel on steel, oiled: 0.1 to 0.15"),
     "planner/sums/mechanics slit_grip_N contact": (1.0, "both halves bear, on two lines"),
     # ---- dial ----
+    "planner/book/model Step boxes": (1, ONE),
     "planner/dial/design design_dial rim_width_mm": (10.0, OWN),
+    "planner/dial/design design_dial line_step_mm": (0.0, "any length"),
     "planner/dial/design design_dial line_width_mm": (0.15, PRACTICE + ": 0.1 to 0.2"),
     "planner/dial/indexing direct_indexing direct_circle": (24, PRACTICE + ": the plate of 24"),
     # ---- geometry, solids, drawings ----

@@ -196,7 +196,7 @@ def test_one_workpiece_after_the_other_within_a_run() -> None:
 
 def test_the_steps_that_are_done_and_those_that_are_to_be_done_again() -> None:
     def step(number: int, part: str, makes: str = "", prepares: str = "", after: str = "") -> Any:
-        return SimpleNamespace(number=number, part=part, stage="on the blank",
+        return SimpleNamespace(number=number, setup=number, part=part, stage="on the blank",
                                makes=tuple(makes.split()), prepares=tuple(prepares.split()),
                                after=tuple(int(n) for n in after.split()))  # fmt: skip
 

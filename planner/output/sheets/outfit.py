@@ -1,11 +1,12 @@
-"""What a route is made with as a table and as lines: tools, gauges, consumables, what is missing; and
-that as findings.
+"""What a route is made with as a table and as lines: tools, gauges, consumables, what is missing, and
+that as findings; and how an aid's size is said.
 
 Imported by output.sheets.route, output.answers and the book.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from planner.making.outfit import Item
@@ -22,6 +23,11 @@ HEADS = {
 }
 """How the kinds are headed."""
 
+FIGURE = re.compile(
+    r"(?<![\w./-])\d+(?:-\d+)?(?:[./]\d+)?(?![\w./-])|(?<=Ø)\d+(?:-\d+)?(?:[./]\d+)?"
+)
+"""A size as it is said, without its unit; of a thread's name none."""
+
 
 FITTED = (
     "A bar has one end: where pieces come off a bar through the spindle each is made as far as its"
@@ -32,6 +38,18 @@ FITTED = (
     " before the next pair is begun."
 )
 """Said where there are several of each (common practice: what is fitted is numbered)."""
+
+
+def size_said(size: str, name: str, stock: str, made: str) -> str:
+    """An aid's size, but for what of it its name, its stock or how its hole is made says already."""
+    there = {*FIGURE.findall(name), *FIGURE.findall(stock)}
+    kept = [
+        one
+        for one in size.split(", ")
+        if not ((first := FIGURE.match(one)) and first[0] in there)
+        and f"hole of {one} " not in made
+    ]
+    return ", ".join(kept)
 
 
 def outfit_table(items: Sequence[Item]) -> Table:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextvars import ContextVar
 from textwrap import wrap
@@ -20,7 +19,7 @@ from planner.making.route import Operation, Route
 from planner.making.ways.sunk import FLAT
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
-from planner.output.sheets.outfit import FITTED, outfit_lines, outfit_table
+from planner.output.sheets.outfit import FITTED, outfit_lines, outfit_table, size_said
 from planner.stock.aidpieces import aid_pieces
 from planner.words.elsewhere import american
 from planner.words.numbers import Numbers, counted
@@ -33,11 +32,6 @@ _wide: ContextVar[int] = ContextVar("wide", default=WIDE)
 """And where it is printed now."""
 
 NO_MARKS: Mapping[int, Mark] = {}
-
-FIGURE = re.compile(
-    r"(?<![\w./-])\d+(?:-\d+)?(?:[./]\d+)?(?![\w./-])|(?<=Ø)\d+(?:-\d+)?(?:[./]\d+)?"
-)
-"""A size as it is said, without its unit; of a thread's name none."""
 
 SIGNS: Mapping[Mark | None, str] = {"done": "[x] ", "again": "[!] "}
 """What stands before a step that is done, or to be done again."""
@@ -148,18 +142,6 @@ def _aid_said(row: tuple[Any, ...], numbers: Numbers) -> tuple[str, ...]:
         "" if saw is None else numbers.rule(saw),
         how,
     )
-
-
-def size_said(size: str, name: str, stock: str, made: str) -> str:
-    """An aid's size, but for what of it its name, its stock or how its hole is made says already."""
-    there = {*FIGURE.findall(name), *FIGURE.findall(stock)}
-    kept = [
-        one
-        for one in size.split(", ")
-        if not ((first := FIGURE.match(one)) and first[0] in there)
-        and f"hole of {one} " not in made
-    ]
-    return ", ".join(kept)
 
 
 def _row(op: Operation, numbers: Numbers) -> tuple[object, ...]:
