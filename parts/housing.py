@@ -264,7 +264,7 @@ def housing(s: Sizes) -> Part:
                     (-1.0, -outside / 2, flat_z), (length + 1.0, outside / 2, outside / 2 + 1.0)
                 ),
                 locations=(Location("Q", "+z", s.series.within(flat_z, 0.1, -0.1), "z-low"),),
-                note="the shank, or the cheek before it, beds here; full length",
+                note=f"the {'cheek' if s.cheek_stock else 'shank'} beds here; full length",
             ),
         ),
         datums={

@@ -257,6 +257,11 @@ def test_how_far_a_cheek_stands_past_the_axis_is_said_on_the_housings_sheet(tmp_
         housing = next(
             one for one in subjects(plan.attachment) if one.name == "housing" and one.joined
         )
+        tube = next(one for one in housing.part.blank.members if one.name == "tube")
+        seated = next(one for one in tube.features if one.name == "shank seat")
+        # as it was, a cheek was spoken of where there is none
+        beds = "cheek" if stock is not None else "shank"
+        assert seated.note == f"the {beds} beds here; full length"
         said = [one.words for one in notes(scheme(housing), METRIC) if "'s edge" in one.words]
         assert bool(said) is told is (stock is not None)
         if stock is not None:
