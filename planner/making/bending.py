@@ -8,12 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from math import floor, hypot, pi
+from typing import TYPE_CHECKING
 
 from parts.standard.cutting_data import cutting_data
 from parts.standard.cutting_forces import PASSIVE_SHARE, specific_force_MPa
 from parts.standard.materials import material
-from planner.making.model import Hold
 from planner.making.profile import Profile, Stretch
+
+if TYPE_CHECKING:
+    from planner.making.ways.onaxis import OnAxis
 
 SAFE = 1.5
 """The stress of a cut stays under the yield by so much (common practice)."""
@@ -30,13 +33,14 @@ FOLLOWED_MM = 10.0
 Arms = list[tuple[float, float]]
 
 
-def deepest_mm(metal: str, arms: Arms) -> float:
+def deepest_mm(metal: str, arms: Arms, inch: bool = False) -> float:
     """The deepest cut that all that lies between a centre and the tool bears, mm on the radius.
 
     metal: of materials.csv; arms: of each place its diameter, mm, above 0, and the bending there over
-    the force of the cut, mm (``arms_mm``). Never more than the table's roughing cut, nor less than 0.1.
+    the force of the cut, mm (``arms_mm``); inch: whether feed and cut
+    are those of an inch job. Never more than the table's roughing cut, nor less than 0.1.
     """
-    row, steel = cutting_data("turn", 0.0), material(metal)
+    row, steel = cutting_data("turn", 0.0, inch), material(metal)
     if steel.yield_MPa is None:
         return row.depth_mm
     chip = specific_force_MPa(steel.group, row.feed_mm) * row.feed_mm
@@ -44,7 +48,9 @@ def deepest_mm(metal: str, arms: Arms) -> float:
     borne = [
         steel.yield_MPa / SAFE * pi * thick**3 / 32 / (arm * for_a_mm) for thick, arm in arms if arm
     ]
-    least = min([*borne, row.depth_mm])
+    least = min(borne, default=row.depth_mm)
+    if least >= row.depth_mm:
+        return row.depth_mm
     return max(floor(least / CUT_STEP_MM + 1e-6) * CUT_STEP_MM, LEAST_CUT_MM)
 
 
@@ -77,18 +83,18 @@ def arms_mm(
     return found
 
 
-def borne_mm(
-    metal: str, profile: Profile, hold: Hold, cut: tuple[float, float], after_mm: float
-) -> float:
+def borne_mm(on: OnAxis, cut: tuple[float, float], after_mm: float) -> float:
     """The deepest of the cuts to a diameter that the work bears, mm on the radius; 0 for any.
 
-    profile: as it is before; hold: that of the set-up; cut: from where to where; after_mm: diameter.
+    on: the work as it is before, held as its set-up says; cut: from where to where; after_mm: diameter.
     """
-    if hold.centre is None or hold.out_mm is None or not metal:
+    hold, inch, profile = on.setup.hold, on.shop.inch, on.profile
+    if hold.centre is None or hold.out_mm is None or not on.metal:
         return 0.0
     state = Profile(*profile.stretches)
     state.turn(*cut, after_mm, "", False)
     end = profile.low if hold.centre.end[0] == "-" else profile.high
     here = [*state.stretches, *profile.cores]
-    deepest = deepest_mm(metal, arms_mm(here, end, hold.out_mm, cut, bool(hold.follows_mm)))
-    return deepest if deepest < cutting_data("turn", 0.0).depth_mm else 0.0
+    arms = arms_mm(here, end, hold.out_mm, cut, bool(hold.follows_mm))
+    deepest = deepest_mm(on.metal, arms, inch)
+    return deepest if deepest < cutting_data("turn", 0.0, inch).depth_mm else 0.0

@@ -326,8 +326,8 @@ class Turning(Chucked):
         foot = max(self._reach(one, low) for one in rest) + CLEAR_MM
         cut = min(o.start_mm for o in rest), max(o.end_mm for o in rest)
         arms = arms_mm(roots, self._coordinate(0.0, low), foot, cut, True)
-        whole = cutting_data("turn", 0.0).depth_mm
-        return here if deepest_mm(self.metal, arms) >= whole else []
+        whole = cutting_data("turn", 0.0, self.shop.inch).depth_mm
+        return here if deepest_mm(self.metal, arms, self.shop.inch) >= whole else []
 
     def _by_die(self, one: f.Thread) -> bool:
         return by_die(one.thread, one.end_mm - one.start_mm, self.shop) and self.shop.kit.die_holder

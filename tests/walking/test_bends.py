@@ -5,10 +5,12 @@ from __future__ import annotations
 import copy
 from math import pi
 
+import pytest
 from jobs import ROOT, planned
 from walk_asked import Told, doing, held, rod, turned
 
 from parts import features as f
+from parts.standard.cutting_forces import specific_force_MPa
 from planner.making.bending import arms_mm, deepest_mm
 from planner.making.profile import Stretch
 from planner.walking.bending import bends
@@ -105,3 +107,17 @@ def test_a_tail_made_before_the_journal_is_roughed_is_refused() -> None:
     found = walk(parts, plan.job, [s for s in setups if s["number"] in used], spoiled)
     told = {o.key for o in found if o.code == "route-bends"}
     assert f"step {steps[rough]['number']}" in told
+
+
+def test_an_inch_jobs_cut_is_held_against_inch_cuts() -> None:
+    """An inch job is planned by 0.040 in at 0.0045 in per turn (parts/standard/cutting_data.csv, common
+    practice): an end that bears 1.0 to 1.016 mm at that feed is to get a depth of its own. As it
+    was, 1.0 mm was taken for the whole cut, and 0.040 in was left standing."""
+    whole = 0.040 * 25.4
+    force = specific_force_MPa("mild steel", 0.0045 * 25.4) * 0.0045 * 25.4 * (1 + 0.5**2) ** 0.5
+    arm = 355 / 1.5 * pi * 4.0**3 / 32 / (force * 1.008)  # of 4 mm: it bears 1.008 mm of depth
+    assert deepest_mm("S355", [(4.0, 0.9 * arm)], True) == pytest.approx(whole)
+    assert deepest_mm("S355", [(4.0, arm)], True) == pytest.approx(
+        1.0
+    )  # less: told, and planned by
+    assert deepest_mm("S355", [(4.0, 0.9 * arm)], False) == 1.0

@@ -188,8 +188,8 @@ class OnAxis:
             low, high = self._to_the_end(low, high, size.mean_mm)
         before = self.profile.largest(low, high)
         tool = self._tool(low, high, size.mean_mm)
-        after, hold = size.mean_mm, self.setup.hold
-        deepest = bending.borne_mm(self.metal, self.profile, hold, (low, high), after)
+        after = size.mean_mm
+        deepest = bending.borne_mm(self, (low, high), after)
         self.profile.turn(low, high, size.mean_mm, self.surface(feature), self.is_fine(feature))
         shoulder = high == end and self._shoulder(low, high, size.nominal_mm)
         text = f"turn {feature.name} {self.said(feature)}"
@@ -220,7 +220,7 @@ class OnAxis:
             f" Ø{self.numbers.plain.worked(feature.diameter.nominal_mm + left)}"
         )
         cut = cuts.turn(self.axis, (low, high), before, after)
-        deepest = bending.borne_mm(self.metal, self.profile, self.setup.hold, (low, high), after)
+        deepest = bending.borne_mm(self, (low, high), after)
         self.setup.add(
             Op("turn", text, self._tool(low, high, after), feature, False, cut, left,
                ("turn", before), "turn", high - low, (before - after) / 2,
@@ -238,7 +238,7 @@ class OnAxis:
             return
         before = self.profile.largest(low, high)
         cut = cuts.turn(self.axis, (low, high), before, size)
-        deepest = bending.borne_mm(self.metal, self.profile, self.setup.hold, (low, high), size)
+        deepest = bending.borne_mm(self, (low, high), size)
         self.setup.add(
             Op("turn", f"turn the bar from its end to the collar to Ø{self.numbers.plain.worked(size)}",
                self.shop.turning("turning", self.metal), beside, False, cut,
