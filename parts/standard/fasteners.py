@@ -179,7 +179,8 @@ def clearance_hole_mm(thread_name: str, fit: str = "medium") -> float:
     """The clearance hole for a thread, in mm.
 
     Arguments:
-        thread_name: any thread of M3 to M24 (ISO 273) or No.4 to 1 in (ASME B18.2.8).
+        thread_name: any thread of M3 to M24 (ISO 273), a trapezoidal one of as much outside, or one of
+            No.4 to 1 in (ASME B18.2.8).
         fit: "close" or "medium" ("normal" is the same).
     Raises UnknownSize when there is no such thread, fit or hole.
     """
@@ -193,7 +194,7 @@ def clearance_hole(thread_name: str, fit: str = "medium") -> ClearanceRow:
     rows = load("clearance_holes.csv", ClearanceRow, ("size", "fit"))
     if wanted not in {row.fit for row in rows}:
         raise UnknownSize("clearance fit", fit, "medium", "use close or medium")
-    size = thread(thread_name).size_name
+    size = thread(thread_name).size_name.replace("Tr", "M")
     for row in rows:
         if row.size == size and row.fit == wanted:
             return row

@@ -36,7 +36,7 @@ from planner.making.ways.blind import flat_bottomed
 from planner.making.ways.counterbored import chuck_mm, reaching
 from planner.making.ways.spotted import CLOCKED_IN, Spotted, clocked
 from planner.making.ways.travels import MOVED, apart
-from planner.making.wayup import set_on, turned
+from planner.making.wayup import set_on, turned_round
 from planner.making.workshop import Workshop
 
 HALF_LENGTH = 0.45
@@ -190,7 +190,7 @@ class Across(Holds):
     def _turned_on(self, up: str, axis: int, name: str) -> str:
         """How far a round is turned on from the first hole across it, seen from its first end."""
         first = self.crossed.setdefault("first", (up, name))
-        return turned(first[0], up, axis, first[1])
+        return turned_round(first[0], up, axis, first[1])
 
     def _entry(self, one: f.Hole, feed: str) -> Point:
         """Where the drill goes in."""

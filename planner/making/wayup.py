@@ -98,6 +98,21 @@ def turned(first: str, up: str, axis: int, name: str) -> str:
     return f"; turned {way} from the {name}{seen}"
 
 
+def turned_round(first: str, up: str, axis: int, name: str) -> str:
+    """The same of a round, which has no sides: by lines on its end (common practice)."""
+    said = turned(first, up, axis, name)
+    if not said:
+        return ""
+    line = (
+        "one in line with that hole, one square to it,"
+        if "quarter" in said
+        else "in line with that hole,"
+    )
+    lines = "lines" if "quarter" in said else "a line"
+    across = f"{lines} scribed across its end through the middle, {line}"
+    return f"{said}: by {across} set upright by a square"
+
+
 class WayUp:
     """The set-ups of one workpiece that said which of its sides was up, by all their words."""
 

@@ -11,6 +11,7 @@ from parts import features as f
 from planner.walking.faults import Faults
 from planner.walking.finished import line_of
 from planner.walking.records import Record, direction, rows, table
+from planner.walking.shape import Ring
 from planner.walking.state import Piece
 
 SIDED = ("machine vice", "cross slide")
@@ -22,6 +23,10 @@ OTHERWISE = re.compile(r"standing on|its end toward|side to be slit")
 
 LIES = re.compile(r", [^,;]+ gripped\b|, on (?:parallels|two short packings, clear of [^,;]+)")
 """What tells how deep work lies and on what, never which of its sides looks up."""
+
+
+ON_A_ROUND = re.compile(r"turned (?:a quarter|half a) turn")
+"""What is said of a round that is turned on about its axis."""
 
 
 class WayUp:
@@ -47,6 +52,15 @@ class WayUp:
                 f"said before with {before} up, now {up} is",
                 "Say how far the work is turned, or which side is up",
             )
+        holding = str(setup.get("holding"))
+        turned = ON_A_ROUND.search(holding) and "scribed" not in holding
+        if turned and piece is not None and _round_across(piece, str(up)):
+            faults.refuse(
+                "route-words",
+                f'"{holding}"',
+                "a round has no side to tell how far it is turned by",
+                "Say by what it is set: lines scribed across its end, and a square",
+            )
         side = f"{up} side"
         if piece is not None and _sided(setup, piece, str(up)) and side not in str(names_of(setup)):
             faults.refuse(
@@ -55,6 +69,13 @@ class WayUp:
                 "which side is up is not said",
                 f"Say that its {side} is",
             )
+
+
+def _round_across(piece: Piece, up: str) -> bool:
+    """Whether it is one round that lies across what is up."""
+    (first, *more) = piece.metal.bodies
+    along = direction(up, "hold.up")[0]
+    return not more and isinstance(first.stock, Ring) and first.stock.along != along
 
 
 def _sided(setup: Record, piece: Piece, up: str) -> bool:

@@ -242,9 +242,13 @@ def test_the_dials_lines_stand_on_its_sheet(plan: Plan, made: Made) -> None:
     }
     apart = pi * sizes.dial_diameter_mm / sizes.dial_divisions
     assert said["spacing"] == pytest.approx(apart)
-    # half, 7/20 and a quarter of the rim (common practice)
+    # half, 7/20 and a quarter of the rim (common practice); of an inch dial to whole 64ths
     for kind, part in (("long", 0.5), ("middle", 0.35), ("short", 0.25)):
-        assert said[f"{kind} line"] == pytest.approx(part * sizes.dial_rim_mm)
+        long = part * sizes.dial_rim_mm
+        if plan.job.inch:
+            assert said[f"{kind} line"] * 64 / 25.4 == pytest.approx(round(long * 64 / 25.4))
+        else:
+            assert said[f"{kind} line"] == pytest.approx(long)
     lines = [x for x in made["dial"][1].items if isinstance(x, Line) and x.start[0] == x.end[0]]
     assert len({round(abs(x.end[1] - x.start[1]), 3) for x in lines}) >= 3
 

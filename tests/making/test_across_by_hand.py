@@ -512,7 +512,14 @@ def test_how_far_a_round_is_turned_on(job_with: JobWith) -> None:
         work = across(job_with(), Section("round", 30.0))
         assert work._turned_on(first, 0, "first") == ""
         assert work._turned_on(first, 0, "again") == ""
-        assert work._turned_on(second, 0, "second") == f"; turned {words}"
+        # a round has no sides: lines on its end tell the turn (common practice, a centre square)
+        by = ": by a line scribed across its end through the middle, in line with that hole,"
+        if "quarter" in words:
+            by = ": by lines scribed across its end through the middle, one in line with that hole,"
+            by += " one square to it,"
+        assert (
+            work._turned_on(second, 0, "second") == f"; turned {words}{by} set upright by a square"
+        )
     work = across(job_with(), Section("round", 30.0))
     work._turned_on("+z", 1, "first")  # about y: z to x is a quarter turn
     assert "clockwise from" in work._turned_on("+x", 1, "second")

@@ -82,3 +82,22 @@ def test_what_work_lies_on_tells_no_side_of_it(shop: str) -> None:
 
     assert found(setups) == []
     assert found(old) == ["Say how far the work is turned, or which side is up"]
+
+
+def test_a_round_that_is_turned_on_has_lines_to_be_set_by() -> None:
+    """A rim has no sides: a quarter turn is found by lines scribed on the end, through the middle by a
+    centre square (common practice). As it was, "turned a quarter turn" alone stood there."""
+    path = ROOT / "tests" / "data" / "shops" / "farm-shed.toml"
+    setups, steps = _route(path, "pivot-nut")
+    held = _set_up(path, "pivot-nut", "spot spanner hole 1")
+    words = re.search(r": by lines? scribed.*by a square", held["holding"])
+    assert words is not None
+
+    def found(setups: list[Data]) -> list[str]:
+        key = f"set-up {held['number']}"
+        walks = walked(planned(path), setups, steps)
+        return [o.remedy for o in walks if o.key == key and o.code == "route-words"]
+
+    assert found(setups) == []
+    old = [one | {"holding": one["holding"].replace(words[0], "")} for one in setups]
+    assert found(old) == ["Say by what it is set: lines scribed across its end, and a square"]

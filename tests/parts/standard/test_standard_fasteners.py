@@ -240,3 +240,8 @@ def test_unmade_fasteners_name_the_nearest() -> None:
     assert refusal.value.nearest == "M8"
     with pytest.raises(UnknownSize):
         thin_nut("Tr10x2")
+
+
+def test_a_trapezoidal_screw_passes_the_hole_of_a_metric_one() -> None:
+    """ISO 273, medium: 11 mm for 10 mm outside. As it was, no hole was found and no attachment made."""
+    assert clearance_hole_mm("Tr10x2") == clearance_hole_mm("M10") == 11.0
