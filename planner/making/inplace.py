@@ -328,7 +328,7 @@ class InPlace:
         span, slide = holes.span_of(one, one.depth_mm), self.shop.job.lathe.cross_slide_division
         want = holes.drill_mm(one, self.shop)
         there = self.shop.drill(want)
-        first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
+        first = there.diameter_mm if there else want  # what it is bored to need be no drill's size
         setup.add(made.spot(one, span[0], "the spindle" + by_rod(self.numbers, own, one, slide)))
         work = self._passes(one)
         if below(first, want):

@@ -87,9 +87,10 @@ def drilled_mm(feature: f.Hole, shop: Workshop) -> float:
     """What a hole is drilled to where nothing bores it: by a drill that is sold, bought if need be."""
     if isinstance(feature, f.ReamedHole):
         least, most = reaming_allowance_mm(feature.diameter.nominal_mm, shop.inch)
-        under = sold_at_most(feature.diameter.nominal_mm - least, shop.inch)
-        if under >= feature.diameter.nominal_mm - 1.5 * most:
-            return under
+        for inch in (shop.inch, not shop.inch):  # of the other kind where none of its own will do
+            under = sold_at_most(feature.diameter.nominal_mm - least, inch)
+            if under >= feature.diameter.nominal_mm - 1.5 * most:
+                return under
     return drill_mm(feature, shop)
 
 
@@ -366,7 +367,7 @@ def _drills(feature: f.Hole, deep_mm: float, shop: Workshop) -> tuple[float, flo
     reaches no way."""
     want = drill_mm(feature, shop)
     own = shop.drill(want)
-    if shop.has_drill(want) or own is None:
+    if own is None or not below(own.diameter_mm, want):
         return want, want
     if shop.boring_bar(own.diameter_mm, deep_mm).owned or not below(own.diameter_mm, want):
         return own.diameter_mm, want
