@@ -26,10 +26,10 @@ def hardened(do: Doing) -> None:
     if do.tool.get("owned") is False and do.machine.startswith("a shop"):
         return  # sent out: who does it knows
     put_on = str(do.operation.get("coolant") or "")
-    if put_on and not any(one in put_on for one in THICK):
+    if do.machine != "bench" and not any(one in put_on for one in THICK):
         do.faults.refuse(
             "route-words",
-            f"{do.kind} of stainless steel with {put_on}",
+            f"{do.kind} of stainless steel with {put_on or 'nothing on the edge'}",
             "it runs off, and the chip welds to the edge",
             "Say a sulphurised oil or a paste",
         )

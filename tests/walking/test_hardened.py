@@ -52,7 +52,9 @@ def test_a_hole_in_stainless_steel_is_oiled_thickly_and_fed_without_a_stop() -> 
 
 
 @pytest.mark.parametrize(
-    "changes", [{"coolant": "soluble oil or cutting oil"}, {"caution": ""}], ids=["oil", "fed"]
+    "changes",
+    [{"coolant": "soluble oil or cutting oil"}, {"coolant": ""}, {"caution": ""}],
+    ids=["oil", "dry", "fed"],
 )
 def test_as_it_was_it_is_refused(changes: dict[str, str]) -> None:
     assert found(**changes) == [("route-words", f"step {the_step()['number']}")]
