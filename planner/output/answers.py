@@ -106,7 +106,9 @@ def cutlist_proofs(plan: Plan) -> list[dict[str, Any]]:
 
 def cutlist_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
     """What the stock leaves over and what is to be ordered."""
-    return plan.cuts.findings
+    from planner.stock.foreign import left_findings
+
+    return (*plan.cuts.findings, *left_findings(plan.job, plan.own_job, plan.file))
 
 
 def cutlist_copy(plan: Plan, _asked: Asked, text: str) -> str:

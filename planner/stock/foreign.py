@@ -6,7 +6,7 @@ to be made of it is made of bars of the shop's own sizes, which its dealer has. 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from parts.standard.sections import Section, standard_sections
 from planner.job.shop import BuyBar, RackBar
@@ -14,6 +14,7 @@ from planner.job.tables import Job
 from planner.stock.bars import same_section
 from planner.stock.cutlist import laid_out
 from planner.stock.pieces import Piece
+from planner.words.findings import Finding, finding
 
 
 def foreign_bars(job: Job) -> tuple[RackBar | BuyBar, ...]:
@@ -44,6 +45,21 @@ def without_short(job: Job, file: str, pieces: Sequence[Piece]) -> Job:
     buy = tuple(bar for bar in job.shop.buy if bar not in gone)
     shop = job.shop.model_copy(update={"rack": rack, "buy": buy})
     return job.model_copy(update={"shop": shop})
+
+
+def left_findings(job: Job, own: Job, file: str) -> Iterator[Finding]:
+    """A note on each bar of a job that is left where it is; own: the job without those bars."""
+    for table in ("rack", "buy"):
+        for number, bar in enumerate(getattr(job.shop, table), 1):
+            if bar not in getattr(own.shop, table):
+                yield finding(
+                    "bar-left",
+                    file,
+                    f"shop.{table}[{number}]",
+                    job.numbers.stock(bar.section),
+                    "too short for what would be made of it, and not sold in the shop's own sizes",
+                    "The parts are of bars that are; give a longer one to have it used",
+                )
 
 
 def _foreign(section: Section, job: Job) -> bool:

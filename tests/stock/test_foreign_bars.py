@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from jobs import ROOT
 
+from planner.output.answers import cutlist_findings
 from planner.output.plan import Plan
 from planner.output.sheets.cutlist import cutlist_tables
 from planner.stock.bars import ORDER
@@ -43,7 +44,12 @@ def test_a_metric_bar_is_sawn_where_it_is_long_enough_and_never_ordered(
     for group in plan.cuts.groups:
         if any(bar.origin == ORDER for bar in group.bars):
             assert (group.section.width_mm / 25.4 * 16) % 1 == pytest.approx(0.0, abs=1e-6)
+    told = [one for one in cutlist_findings(plan, {}) if one.code == "bar-left"]
+    assert bool(told) is not taken  # a bar of the shop's own is not left without a word
     if not taken:  # and it is still there
+        (note,) = told
+        assert note.severity == "note" and note.key.startswith("shop.rack[")
+        assert note.value == "round 25 mm (0.984 in)" and "too short" in note.text
         (left,) = [row for row in plan.cuts.rack_after if row.section.width_mm == 25.0]
         assert left.length_mm == length_mm
 
